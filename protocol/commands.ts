@@ -1,0 +1,117 @@
+import Type from 'typebox';
+import { Fault } from './fault.ts';
+import { LinkConfig, LinkName } from './link.ts';
+import { End, SetupChange, Stage } from './setup.ts';
+
+const closed = { additionalProperties: false } as const;
+
+/** What was typed, as it was typed. The service reads it by the setup's rule and answers if it cannot. */
+const Keyed = Type.String({ minLength: 1, maxLength: 40 });
+
+const kind = <K extends string, P extends Type.TProperties>(
+  name: K,
+  properties: P,
+  description: string,
+) => Type.Object({ kind: Type.Literal(name), ...properties }, { ...closed, description });
+
+/** What a demo user may do to the simulated bench. */
+export const DemoAct = Type.Union([
+  Type.Object({ act: Type.Literal('table to'), xMm: Type.Number() }, closed),
+  Type.Object(
+    {
+      act: Type.Literal('traverse'),
+      toMm: Type.Number(),
+      mmPerSecond: Type.Number({ exclusiveMinimum: 0, maximum: 100 }),
+    },
+    closed,
+  ),
+  Type.Object({ act: Type.Literal('stop table') }, closed),
+  Type.Object(
+    { act: Type.Literal('saddle'), towardColumnMm: Type.Number({ minimum: -1, maximum: 1 }) },
+    closed,
+  ),
+  Type.Object(
+    {
+      act: Type.Literal('strike'),
+      xMm: Type.Number(),
+      way: Type.Union([Type.Literal('away'), Type.Literal('toward')]),
+      blow: Type.Union([Type.Literal('light'), Type.Literal('medium'), Type.Literal('firm')]),
+    },
+    closed,
+  ),
+  Type.Object({ act: Type.Literal('send key') }, closed),
+  Type.Object({ act: Type.Literal('zero indicator') }, closed),
+  Type.Object({ act: Type.Literal('new vise') }, closed),
+]);
+export type DemoAct = Type.Static<typeof DemoAct>;
+
+export const Command = Type.Union([
+  kind('change setup', { change: SetupChange }, 'Replaces whole values of the setup'),
+  kind(
+    'connect',
+    { link: LinkName, config: LinkConfig },
+    'Opens a device; an open one is closed first',
+  ),
+  kind('disconnect', { link: LinkName }, 'Closes a device'),
+  kind(
+    'begin nudge',
+    { nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]), keyed: Type.Optional(Keyed) },
+    'Notes the reading before the move',
+  ),
+  kind(
+    'finish nudge',
+    {
+      nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]),
+      movedMm: Type.Optional(Type.Number()),
+      keyed: Type.Optional(Keyed),
+    },
+    'Notes the reading after it; for y, how far the surface was moved toward the column',
+  ),
+  kind(
+    'skip nudge',
+    { nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]) },
+    'Shown on every result from then on',
+  ),
+  kind(
+    'forget nudge',
+    { nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]) },
+    'Back to not done',
+  ),
+  kind('mark end', { end: End }, 'Readout: the stylus stands at this end of the swept length'),
+  kind('begin sweep', {}, 'Starts a new sweep at the current stage'),
+  kind('take station', { keyed: Type.Optional(Keyed) }, 'Takes the reading at the next station'),
+  kind('take back', {}, 'Strikes out the last station taken'),
+  kind('start feed', {}, 'Constant feed: the stylus passes the first mark now'),
+  kind('stop feed', {}, 'Constant feed: the stylus passes the last mark now'),
+  kind('end sweep', {}, 'Ends the sweep with what was taken'),
+  kind('abandon sweep', {}, 'Ends it without a result; what was taken stays on record'),
+  kind(
+    'park',
+    { xMm: Type.Number(), keyed: Type.Optional(Keyed) },
+    'The stylus stands still at x, the mallet will work',
+  ),
+  kind('tap reading', { keyed: Keyed }, 'Keyed entry: the reading after a tap'),
+  kind('leave tap', {}, 'The stylus is no longer parked'),
+  kind('set stage', { stage: Stage }, 'How tight the clamps are now'),
+  kind('zero moved', {}, 'The indicator was zeroed, moved or touched since the last sweep'),
+  kind('forget learned pivot', {}, 'Back to the declared pivot'),
+  kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
+  kind('clear fault', { code: Type.String() }, 'The user has read it'),
+  kind('demo', { do: DemoAct }, 'Simulated bench only'),
+  kind('new pairing code', {}, 'Bench screen only: the old code no longer pairs'),
+  kind('revoke tablet', { id: Type.String() }, 'Bench screen only'),
+]);
+export type Command = Type.Static<typeof Command>;
+export type CommandKind = Command['kind'];
+
+export const Answer = Type.Union([
+  Type.Object(
+    {
+      ok: Type.Literal(true),
+      note: Type.String({ description: 'What was done, where that is worth a word; may be empty' }),
+    },
+    closed,
+  ),
+  Type.Object({ ok: Type.Literal(false), fault: Fault }, closed),
+]);
+export type Answer = Type.Static<typeof Answer>;

@@ -1,0 +1,21 @@
+import Type from 'typebox';
+
+/**
+ * Something the user must know: what happened, what was got, what to do, in the user's words.
+ * The codes are listed in README.md; a test keeps that list complete.
+ */
+export const Fault = Type.Object(
+  {
+    code: Type.String({ pattern: '^[a-z][a-z0-9-]*$' }),
+    what: Type.String({ description: 'What happened, one sentence' }),
+    got: Type.String({ description: 'What was received or typed, quoted; empty if nothing was' }),
+    remedy: Type.String({ description: 'What to do, one or two sentences' }),
+  },
+  { additionalProperties: false },
+);
+export type Fault = Type.Static<typeof Fault>;
+
+/** A fault as one line of text for a terminal. */
+export function faultLine(fault: Fault): string {
+  return [fault.what, fault.got && `Got: ${fault.got}.`, fault.remedy].filter(Boolean).join(' ');
+}

@@ -1,0 +1,128 @@
+import Type from 'typebox';
+import { Fault } from './fault.ts';
+import { PortSettings } from './line-shape.ts';
+import { LengthUnit } from './units.ts';
+
+const closed = { additionalProperties: false } as const;
+const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
+
+export const LinkName = Type.Union([Type.Literal('indicator'), Type.Literal('readout')]);
+export type LinkName = Type.Static<typeof LinkName>;
+
+export const LinkSource = Type.Union([
+  Type.Object(
+    {
+      kind: Type.Literal('serial'),
+      path: Type.String({ minLength: 1, maxLength: 256 }),
+      settings: Nullable(PortSettings),
+    },
+    closed,
+  ),
+  Type.Object(
+    {
+      kind: Type.Literal('tcp'),
+      host: Type.String({ minLength: 1, maxLength: 253 }),
+      port: Type.Integer({ minimum: 1, maximum: 65535 }),
+    },
+    closed,
+  ),
+  Type.Object({ kind: Type.Literal('simulated'), device: LinkName }, closed),
+]);
+export type LinkSource = Type.Static<typeof LinkSource>;
+
+/** What a link is told: where the bytes come from, what they look like, and which of them is meant. */
+export const LinkConfig = Type.Object(
+  {
+    source: LinkSource,
+    shape: Type.String({ maxLength: 40 }),
+    unit: Type.Union([LengthUnit, Type.Literal('as sent')], {
+      description:
+        'Unit of the number where the line carries none. A line that carries another unit is refused, never converted in silence',
+    }),
+    channel: Nullable(
+      Type.String({
+        maxLength: 8,
+        description: 'Channel or axis tag to listen to; null: the first seen',
+      }),
+    ),
+  },
+  closed,
+);
+export type LinkConfig = Type.Static<typeof LinkConfig>;
+
+/**
+ * not set: no source. opening: being opened. live: whole readings arrive. waiting for its key: open, and the
+ * device sends only when its key is pressed. silent: open, nothing arrives. not understood: bytes arrive, no
+ * reading. lost: it was open and is gone; coming back is tried. refused: it may not or cannot be opened.
+ */
+export const LinkState = Type.Union([
+  Type.Literal('not set'),
+  Type.Literal('opening'),
+  Type.Literal('live'),
+  Type.Literal('waiting for its key'),
+  Type.Literal('silent'),
+  Type.Literal('not understood'),
+  Type.Literal('lost'),
+  Type.Literal('refused'),
+]);
+export type LinkState = Type.Static<typeof LinkState>;
+
+export const LinkCounters = Type.Object(
+  {
+    bytes: Type.Integer(),
+    frames: Type.Integer({ description: 'Whole frames understood' }),
+    framesNotUnderstood: Type.Integer(),
+    framesTooLong: Type.Integer(),
+    partialFramesDropped: Type.Integer({
+      description: 'First piece after opening, tail at closing',
+    }),
+    reconnects: Type.Integer(),
+    otherChannel: Type.Integer({ description: 'Readings of a channel not listened to' }),
+    unitRefused: Type.Integer(),
+  },
+  closed,
+);
+export type LinkCounters = Type.Static<typeof LinkCounters>;
+
+export function zeroCounters(): LinkCounters {
+  return {
+    bytes: 0,
+    frames: 0,
+    framesNotUnderstood: 0,
+    framesTooLong: 0,
+    partialFramesDropped: 0,
+    reconnects: 0,
+    otherChannel: 0,
+    unitRefused: 0,
+  };
+}
+
+export const LinkReport = Type.Object(
+  {
+    state: LinkState,
+    config: Nullable(LinkConfig),
+    simulated: Type.Boolean(),
+    trigger: Nullable(
+      Type.Union([Type.Literal('streams'), Type.Literal('asked'), Type.Literal('its own key')]),
+    ),
+    readingsPerSecond: Type.Number({ minimum: 0 }),
+    lastText: Type.String({ description: 'Last frame as it came, control bytes escaped' }),
+    counters: LinkCounters,
+    fault: Nullable(Fault),
+  },
+  closed,
+);
+export type LinkReport = Type.Static<typeof LinkReport>;
+
+export const PortDescription = Type.Object(
+  {
+    path: Type.String(),
+    identity: Type.String({
+      description:
+        'Stable name: by-id or by-path link, or vendor:product:serial; the path where nothing better is known',
+    }),
+    title: Type.String(),
+  },
+  closed,
+);
+export type PortDescription = Type.Static<typeof PortDescription>;

@@ -1,0 +1,79 @@
+import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
+
+/** Commands are loaded when they are called for: `--help` and `fit` need neither a port nor a service. */
+const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<CliCommand> }>> = {
+  serve: {
+    summary: 'runs the bench and its screens',
+    load: async () => (await import('./serve-command.ts')).serveCommand,
+  },
+  fit: {
+    summary: 'fits the line through a file of positions and readings',
+    load: async () => (await import('./fit-command.ts')).fitCommand,
+  },
+  ports: {
+    summary: 'lists serial ports with their stable identity',
+    load: async () => (await import('./ports-command.ts')).portsCommand,
+  },
+  listen: {
+    summary: 'prints raw bytes and decoded readings of a port side by side',
+    load: async () => (await import('./listen-command.ts')).listenCommand,
+  },
+  simulate: {
+    summary: 'puts a simulated indicator or readout on a pseudo-terminal',
+    load: async () => (await import('./simulate-command.ts')).simulateCommand,
+  },
+};
+
+const PROCESS_TERMINAL: Terminal = {
+  out: (text) => void process.stdout.write(`${text}\n`),
+  err: (text) => void process.stderr.write(`${text}\n`),
+};
+
+function generalHelp(): string {
+  const width = Math.max(...Object.keys(COMMANDS).map((name) => name.length));
+  const rows = Object.entries(COMMANDS).map(
+    ([name, { summary }]) => `  ${name.padEnd(width)}  ${summary}`,
+  );
+  return [
+    'taptrue: reads an indicator swept along a bar or jaw and says which end to tap, which way, how far.',
+    '',
+    'Commands:',
+    ...rows,
+    '',
+    'taptrue COMMAND --help says more. Exit codes: 0 done or true, 1 not true, 2 too close to call,',
+    '3 input refused (the reason is on standard error), 70 a fault of ours.',
+  ].join('\n');
+}
+
+/** Runs one command line and gives its exit code. Never throws. */
+export async function main(args: string[], terminal: Terminal = PROCESS_TERMINAL): Promise<number> {
+  const [name, ...rest] = args;
+  if (name === undefined || name === '--help' || name === '-h' || name === 'help') {
+    terminal.out(generalHelp());
+    return EXIT.done;
+  }
+  const entry = COMMANDS[name];
+  if (!entry) {
+    terminal.err(
+      `There is no command "${name}". Known: ${Object.keys(COMMANDS).join(', ')}. See taptrue --help.`,
+    );
+    return EXIT.refused;
+  }
+  try {
+    const command = await entry.load();
+    if (rest.includes('--help') || rest.includes('-h')) {
+      terminal.out(command.help);
+      return EXIT.done;
+    }
+    return await command.run(rest, terminal);
+  } catch (error) {
+    if (error instanceof Refusal) {
+      terminal.err(error.message);
+      return EXIT.refused;
+    }
+    terminal.err(
+      `A fault of ours, please report it: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
+    );
+    return EXIT.ourFault;
+  }
+}
