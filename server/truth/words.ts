@@ -1,0 +1,88 @@
+import {
+  formatAngle,
+  formatLength,
+  type LengthUnit,
+  type Limit,
+  type TapAdvice,
+  type Verdict,
+} from '@taptrue/protocol';
+import { GUARD_FACTOR } from './verdict.ts';
+
+const DIRECTION_WORDS: Readonly<Record<TapAdvice['direction'], string>> = {
+  away: 'away from you',
+  toward: 'toward you',
+  left: 'to the left',
+  right: 'to the right',
+};
+
+export interface SentenceQuestion {
+  displayUnit: LengthUnit;
+  axis: 'x' | 'y';
+  senseKnown: boolean;
+  lengthMm: number;
+  /** Signed end-to-end deviation from the target, mm. */
+  deviationMm: number;
+  /** Standard uncertainty of it, mm; null: not known. */
+  standardUncertaintyMm: number | null;
+  guarded: boolean;
+  limit: Limit | null;
+  verdict: Verdict | null;
+  tap: TapAdvice | null;
+  tapToReadingMm: number | null;
+}
+
+/** `Tap the right end, away from you, 0.0034 in; stop at +0.0021.`; null: the amount rounds to nothing. */
+export function tapSentence(
+  tap: TapAdvice,
+  tapToReadingMm: number | null,
+  unit: LengthUnit,
+): string | null {
+  const amount = formatLength(tap.amountMm, unit);
+  if (Number.parseFloat(amount) === 0) return null;
+  const stop =
+    tapToReadingMm === null
+      ? ''
+      : `; stop at ${formatLength(tapToReadingMm, unit, { plus: true, bare: true })}`;
+  return `Tap the ${tap.end} end, ${DIRECTION_WORDS[tap.direction]}, ${amount}${stop}.`;
+}
+
+function limitWords(limit: Limit, unit: LengthUnit): string {
+  if (limit.kind === 'angle') return `limit ${formatAngle(limit.rad)}`;
+  const over = limit.overMm === null ? '' : ` over ${formatLength(limit.overMm, unit)}`;
+  return `limit ${formatLength(limit.mm, unit)}${over}`;
+}
+
+/** `the right end lies 0.0034 in farther away`, as far as it is known. */
+function lies(question: SentenceQuestion): string {
+  const size = formatLength(Math.abs(question.deviationMm), question.displayUnit);
+  if (!question.senseKnown) return `out by ${size}, which way is not known`;
+  const isPositive = question.deviationMm >= 0;
+  return question.axis === 'x'
+    ? `the ${isPositive ? 'right' : 'left'} end lies ${size} farther away`
+    : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'}`;
+}
+
+/** The result of one sweep in one sentence, in the display unit. */
+export function resultSentence(question: SentenceQuestion): string {
+  const { displayUnit: unit, limit, verdict } = question;
+  const over = `over ${formatLength(question.lengthMm, unit)}`;
+  const size = formatLength(Math.abs(question.deviationMm), unit);
+  const tap = question.tap && tapSentence(question.tap, question.tapToReadingMm, unit);
+  const limited = limit ? `; ${limitWords(limit, unit)}` : '';
+
+  if (verdict === 'true') {
+    // What has been proved, not what was measured: the guarded rule adds its guard to the figure.
+    const guardMm = question.guarded ? GUARD_FACTOR * (question.standardUncertaintyMm ?? 0) : 0;
+    const within = formatLength(Math.abs(question.deviationMm) + guardMm, unit);
+    return `True within ${within} ${over}${limited}.`;
+  }
+  if (verdict === 'too close to call') {
+    const u = question.standardUncertaintyMm;
+    const guard = u === null ? '' : ` ± ${formatLength(GUARD_FACTOR * u, unit)}`;
+    const then = tap ? ` ${tap}` : '';
+    return `Too close to call: ${size}${guard} ${over}${limited}.${then}`;
+  }
+  if (tap) return tap;
+  if (verdict === 'not true') return `Not true: ${lies(question)} ${over}${limited}.`;
+  return `Out of true: ${lies(question)} ${over}.`;
+}
