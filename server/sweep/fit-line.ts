@@ -139,15 +139,19 @@ export function heightAt(line: Pick<LineFit, 'meanXMm' | 'meanYMm' | 'slope'>, x
   return line.meanYMm + line.slope * (xMm - line.meanXMm);
 }
 
+/** Standard uncertainty of the line's height at x for readings of standard deviation 1. */
+export function leverage(line: LineFit, xMm: number): number {
+  const dx = xMm - line.meanXMm;
+  return Math.sqrt(1 / line.points + (dx * dx) / line.sumSquaresXMm2);
+}
+
 /**
  * Standard uncertainty of the line's height at x, mm; null where two points leave no residual. About the
  * mean position slope and height are uncorrelated, so the covariance with the intercept is in it.
  */
 export function uncertaintyAt(line: LineFit, xMm: number): number | null {
   const s = line.residualStandardDeviationMm;
-  if (s === null) return null;
-  const dx = xMm - line.meanXMm;
-  return s * Math.sqrt(1 / line.points + (dx * dx) / line.sumSquaresXMm2);
+  return s === null ? null : s * leverage(line, xMm);
 }
 
 /** Largest less smallest residual, mm. */

@@ -12,14 +12,20 @@ export const NORMAL_PER_MAD = 1.4826;
 /**
  * How far from the robust line a point must lie to be named, in robust standard deviations. Five by
  * itself names one in a million normal readings; the share added for few points is there because the
- * median of a handful of residuals is often far too small. On clean normal lines the two together
- * named a point in 0.6 % of sweeps at 7 points and fewer above (20,000 seeded sweeps a size).
+ * median of a handful of residuals is often far too small. On clean normal lines the two together named
+ * a point in 0.3 % of sweeps of 10 points and 0.1 % of longer ones (seeded, thousands a size).
  */
 export const OUTLIER_MULTIPLE = 5;
-const OUTLIER_MULTIPLE_FEW_POINTS = 60;
+const OUTLIER_MULTIPLE_FEW_POINTS = 80;
 
 /** With fewer points no robust line can tell which of them is the odd one. */
-export const LEAST_POINTS_FOR_OUTLIERS = 7;
+export const LEAST_POINTS_FOR_OUTLIERS = 8;
+
+/** Readings in whole counts lie up to half a count off without any noise: the scale is never taken smaller. */
+const LEAST_SCALE_IN_COUNTS = 0.5;
+
+/** A nanometre: points exactly on a line leave only the last digit of the arithmetic, which is no scale. */
+const LEAST_SCALE_MM = 1e-6;
 
 export interface RobustLine {
   slope: number;
@@ -78,13 +84,13 @@ function evenlyChosen(xsMm: ArrayLike<number>): number[] {
 
 /**
  * Indices of the points that lie off the robust line by more than the named multiple of the robust
- * scale and by more than `leastMm`. They are named to the user and stay in the fit.
+ * scale. They are named to the user and stay in the fit. `countMm`: one count of the indicator, 0 if unknown.
  */
 export function outliers(
   xsMm: ArrayLike<number>,
   ysMm: ArrayLike<number>,
   line: RobustLine,
-  leastMm: number,
+  countMm: number,
 ): number[] {
   const count = xsMm.length;
   if (count < LEAST_POINTS_FOR_OUTLIERS) return [];
@@ -93,8 +99,13 @@ export function outliers(
     distances[index] = Math.abs(ysMm[index]! - line.interceptMm - line.slope * xsMm[index]!);
   }
   const multiple = OUTLIER_MULTIPLE + OUTLIER_MULTIPLE_FEW_POINTS / count;
-  const farMm = Math.max(leastMm, multiple * NORMAL_PER_MAD * median(distances));
+  const scaleMm = Math.max(
+    NORMAL_PER_MAD * median(distances),
+    LEAST_SCALE_IN_COUNTS * countMm,
+    LEAST_SCALE_MM,
+  );
   const named: number[] = [];
-  for (let index = 0; index < count; index += 1) if (distances[index]! > farMm) named.push(index);
+  for (let index = 0; index < count; index += 1)
+    if (distances[index]! > multiple * scaleMm) named.push(index);
   return named;
 }

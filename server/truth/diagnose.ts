@@ -175,7 +175,7 @@ function sayOutliers(
   if (!pass.robust) return;
   const isInBump = (x: number) =>
     shape?.kind === 'bump' && x >= shape.fromMm - 1e-9 && x <= shape.toMm + 1e-9;
-  const named = outliers(pass.xsMm, pass.ysMm, pass.robust, 2 * countMm).filter(
+  const named = outliers(pass.xsMm, pass.ysMm, pass.robust, countMm).filter(
     (index) => !isInBump(pass.xsMm[index]!),
   );
   if (named.length === 0) return;

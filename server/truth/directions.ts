@@ -1,5 +1,6 @@
-import { heightAt, type LineFit, uncertaintyAt } from '../sweep/fit-line.ts';
+import { heightAt, type LineFit, leverage } from '../sweep/fit-line.ts';
 import type { FittedPass } from './combine-passes.ts';
+import { studentT } from './student-t.ts';
 
 /**
  * How far from where the sweep started its end may be and still count as "back at the start", as a share
@@ -7,8 +8,12 @@ import type { FittedPass } from './combine-passes.ts';
  */
 const SAME_PLACE_SHARE = 0.05;
 
-/** A difference between the directions is named above this many of its standard uncertainties... */
-const SIGNIFICANT_IN_U = 5;
+/**
+ * A difference between the directions is named where chance would show it once in a thousand sweeps, and
+ * in any case only above five of its standard uncertainties: real noise is not as independent as that...
+ */
+const CHANCE = 0.001;
+const LEAST_IN_U = 5;
 
 /** ...and above this many counts of the indicator, since each direction may be rounded its own way. */
 const LEAST_COUNTS = 2;
@@ -40,15 +45,13 @@ function closure(out: FittedPass, back: FittedPass, slope: number): number | nul
 }
 
 function differenceAt(out: LineFit, back: LineFit, xMm: number, noiseMm: number) {
-  const differenceMm = heightAt(back, xMm) - heightAt(out, xMm);
-  const uncertaintyMm = Math.hypot(
-    uncertaintyAt(out, xMm) ?? noiseMm,
-    uncertaintyAt(back, xMm) ?? noiseMm,
-  );
-  return { differenceMm, uncertaintyMm };
+  return {
+    differenceMm: heightAt(back, xMm) - heightAt(out, xMm),
+    uncertaintyMm: noiseMm * Math.hypot(leverage(out, xMm), leverage(back, xMm)),
+  };
 }
 
-/** Compares the way out with the way back. `countMm`: one count of the indicator; `noiseMm`: one reading's. */
+/** Compares the way out with the way back. `countMm`: one count of the indicator; `noiseMm`: standard deviation of one reading. */
 export function compareDirections(
   out: FittedPass,
   back: FittedPass,
@@ -64,9 +67,10 @@ export function compareDirections(
   const start = differenceAt(out.line, back.line, startedLow ? fromMm : toMm, noiseMm);
   const turn = differenceAt(out.line, back.line, startedLow ? toMm : fromMm, noiseMm);
 
+  const freedom = out.line.points + back.line.points - 4;
+  const inU = freedom > 0 ? Math.max(LEAST_IN_U, studentT(1 - CHANCE / 2, freedom)) : LEAST_IN_U;
   const matters = (at: typeof middle) =>
-    Math.abs(at.differenceMm) >
-    Math.max(SIGNIFICANT_IN_U * at.uncertaintyMm, LEAST_COUNTS * countMm, 1e-6);
+    Math.abs(at.differenceMm) > Math.max(inU * at.uncertaintyMm, LEAST_COUNTS * countMm, 1e-6);
   const closedAtTurn =
     Math.abs(turn.differenceMm) < CLOSED_AT_TURN_SHARE * Math.abs(start.differenceMm);
   const finding = matters(start) && closedAtTurn ? 'open loop' : matters(middle) ? 'gap' : 'alike';

@@ -9,7 +9,7 @@ const LEAST_EQUAL_READINGS = 3;
 const LEAST_OTHER_POINTS = 3;
 
 /** ...which over the equal run should have moved the needle by this many counts or times its own scatter. */
-const MISSING_TRAVEL_FACTOR = 4;
+const MISSING_TRAVEL_FACTOR = 5;
 
 /** Differences below this are one and the same reading, mm. */
 const SAME_READING_MM = 1e-9;

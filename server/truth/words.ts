@@ -52,14 +52,16 @@ function limitWords(limit: Limit, unit: LengthUnit): string {
   return `limit ${formatLength(limit.mm, unit)}${over}`;
 }
 
-/** `the right end lies 0.0034 in farther away`, as far as it is known. */
+/** `the right end lies 0.0034 in farther away over 5.0000 in`, as far as it is known. */
 function lies(question: SentenceQuestion): string {
-  const size = formatLength(Math.abs(question.deviationMm), question.displayUnit);
-  if (!question.senseKnown) return `out by ${size}, which way is not known`;
+  const unit = question.displayUnit;
+  const size = formatLength(Math.abs(question.deviationMm), unit);
+  const over = `over ${formatLength(question.lengthMm, unit)}`;
+  if (!question.senseKnown) return `by ${size} ${over}, which way is not known`;
   const isPositive = question.deviationMm >= 0;
   return question.axis === 'x'
-    ? `the ${isPositive ? 'right' : 'left'} end lies ${size} farther away`
-    : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'}`;
+    ? `the ${isPositive ? 'right' : 'left'} end lies ${size} farther away ${over}`
+    : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'} ${over}`;
 }
 
 /** The result of one sweep in one sentence, in the display unit. */
@@ -83,6 +85,6 @@ export function resultSentence(question: SentenceQuestion): string {
     return `Too close to call: ${size}${guard} ${over}${limited}.${then}`;
   }
   if (tap) return tap;
-  if (verdict === 'not true') return `Not true: ${lies(question)} ${over}${limited}.`;
-  return `Out of true: ${lies(question)} ${over}.`;
+  if (verdict === 'not true') return `Not true: ${lies(question)}${limited}.`;
+  return `Out of true: ${lies(question)}.`;
 }

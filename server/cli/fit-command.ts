@@ -1,0 +1,101 @@
+import { type Caution, faultLine, formatLength, type Verdict } from '@taptrue/protocol';
+import { PositionBins } from '../sweep/bins.ts';
+import { judgeSweep } from '../truth/judge-sweep.ts';
+import type { SweepInput, SweepPass } from '../truth/sweep-input.ts';
+import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
+import { FIT_HELP, type FitOptions, readFitOptions } from './fit-options.ts';
+import { fitReport } from './fit-report.ts';
+import { readSweepFile, type SweepFile } from './read-sweep-file.ts';
+import { readText } from './read-text.ts';
+
+const EXIT_BY_VERDICT: Readonly<Record<Verdict, number>> = {
+  true: EXIT.done,
+  'not true': EXIT.notTrue,
+  'too close to call': EXIT.tooCloseToCall,
+};
+
+/** The points of a pass gathered into equal steps over its own length. */
+function binned(pass: SweepPass, bins: number): SweepPass {
+  const { points } = pass;
+  const fromMm = points.reduce((least, { xMm }) => Math.min(least, xMm), Number.POSITIVE_INFINITY);
+  const toMm = points.reduce((most, { xMm }) => Math.max(most, xMm), Number.NEGATIVE_INFINITY);
+  // A hair wider than a share of the length, so that the last point falls into the last step.
+  const firstStepMm = ((toMm - fromMm) / bins) * (1 + 1e-9);
+  if (!(firstStepMm > 0)) return pass;
+  const gathered = new PositionBins({ firstStepMm, mostBins: bins, originMm: fromMm });
+  for (const { xMm, readingMm } of points) gathered.add(xMm, readingMm);
+  if (gathered.refused > 0) {
+    throw new Refusal(
+      `${gathered.refused} positions lie more than 10 m from the first. Check the unit of position.`,
+    );
+  }
+  const inOrder = gathered.points();
+  return { pass: pass.pass, points: pass.pass === 'back' ? inOrder.reverse() : inOrder };
+}
+
+/** Two stations with nothing known of the indicator: its count is what its digits can show. */
+function knownResolution(options: FitOptions, file: SweepFile) {
+  const cautions: Caution[] = [];
+  const isKnown =
+    options.resolutionMm !== null ||
+    options.permissibleErrorMm !== null ||
+    options.repeatabilityMm !== null;
+  if (isKnown || file.passes.some((pass) => pass.points.length !== 2)) {
+    return { resolutionMm: options.resolutionMm, cautions };
+  }
+  const count = formatLength(file.lastDigitMm, file.displayUnit, { decimals: 6 });
+  cautions.push({
+    code: 'resolution-from-digits',
+    text: `Nothing was said of the indicator, so its count was taken from the digits in the file: ${count}. Give the resolution, or better the permissible error.`,
+  });
+  return { resolutionMm: file.lastDigitMm, cautions };
+}
+
+function sweepInput(options: FitOptions, file: SweepFile, resolutionMm: number | null): SweepInput {
+  const { bins, pivotMm, parkedMm } = options;
+  return {
+    passes: bins === null ? file.passes : file.passes.map((pass) => binned(pass, bins)),
+    axis: options.axis,
+    displayUnit: file.displayUnit,
+    rises: options.rises,
+    stylusFactor: options.stylusFactor,
+    targetSlope: options.targetSlope,
+    pivot: pivotMm === null ? null : { xMm: pivotMm, acrossMm: null },
+    malletMm: options.malletMm,
+    parked: parkedMm === null ? null : { xMm: parkedMm, readingMm: null },
+    limit: options.limit,
+    decisionRule: options.decisionRule,
+    resolutionMm,
+    permissibleErrorMm: options.permissibleErrorMm,
+    repeatabilityMm: options.repeatabilityMm,
+    rangeMm: null,
+    pointsAre: bins === null ? 'single readings' : 'bin means',
+  };
+}
+
+async function run(args: string[], terminal: Terminal): Promise<number> {
+  const options = readFitOptions(args);
+  const file = readSweepFile(await readText(options.file));
+  const known = knownResolution(options, file);
+  const judged = judgeSweep(sweepInput(options, file, known.resolutionMm));
+  if (!judged.ok) throw new Refusal(faultLine(judged.noLine));
+  if (judged.tapRefused) throw new Refusal(faultLine(judged.tapRefused));
+
+  const result = {
+    ...judged.result,
+    cautions: [...judged.result.cautions, ...known.cautions, ...file.cautions],
+  };
+  terminal.out(
+    options.json
+      ? JSON.stringify(result, null, 2)
+      : fitReport(result, options.limit, file.displayUnit),
+  );
+  return result.verdict === null ? EXIT.done : EXIT_BY_VERDICT[result.verdict];
+}
+
+export const fitCommand: CliCommand = {
+  name: 'fit',
+  summary: 'fits the line through a file of positions and readings',
+  help: FIT_HELP,
+  run,
+};
