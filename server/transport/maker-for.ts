@@ -1,0 +1,36 @@
+import type { LineShape, LinkName, LinkSource } from '@taptrue/protocol';
+import { MemoryTransport } from './memory.ts';
+import { SerialTransport } from './serial.ts';
+import { TcpTransport } from './tcp.ts';
+import type { MemoryPipe, TransportMaker } from './transport.ts';
+
+/**
+ * How fresh transports of this source are made. Port settings are the shape's unless the source has its
+ * own. `simulatedPipes` is asked anew at every try, so that a simulated device may come and go.
+ */
+export function makerFor(
+  source: LinkSource,
+  shape: Pick<LineShape, 'port' | 'signals'>,
+  simulatedPipes: (device: LinkName) => MemoryPipe,
+  now: () => number = () => performance.now(),
+): TransportMaker {
+  switch (source.kind) {
+    case 'serial':
+      return () =>
+        new SerialTransport({
+          path: source.path,
+          settings: source.settings ?? shape.port,
+          signals: shape.signals,
+          now,
+        });
+    case 'tcp':
+      return () => new TcpTransport({ host: source.host, port: source.port, now });
+    case 'simulated':
+      return () =>
+        new MemoryTransport({
+          title: `the simulated ${source.device}`,
+          pipe: simulatedPipes(source.device),
+          now,
+        });
+  }
+}
