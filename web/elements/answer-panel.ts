@@ -1,0 +1,78 @@
+import { html, nothing, svg } from 'lit';
+import { customElement, property, query } from 'lit/decorators.js';
+import type { LatestState } from '../state/latest-state.ts';
+import type { FaceAnswer } from '../view/answer.ts';
+import { readingStanding, readingText } from '../view/reading-standing.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import { PlainElement } from './plain-element.ts';
+
+/** The edge against the axis: along it, crossing it, or too near to tell. */
+const VERDICT_SHAPES = {
+  true: 'M4 18h56v6H4zM4 40h56v6H4z',
+  'not true': 'M4 44h56v6H4zM4 34L58 10l3 6L6 40z',
+  'too close to call': 'M4 40h56v6H4zM4 24h14v6H4zM25 24h14v6H25zM46 24h14v6H46z',
+} as const;
+
+/** One sentence and one number. The number's box is as wide as its widest value, so nothing jumps. */
+@customElement('answer-panel')
+export class AnswerPanel extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) answer!: FaceAnswer;
+  /** A big word in place of the verdict, e.g. `stop`. */
+  @property({ attribute: false }) bigWord = '';
+  @query('.live-number') private liveNumber!: HTMLElement | null;
+  @query('.live-unit') private liveUnit!: HTMLElement | null;
+
+  private leave: (() => void) | null = null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.leave = this.handle.loop.add(this.paint);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.leave?.();
+  }
+
+  private readonly paint = (latest: LatestState, nowMs: number): void => {
+    const { liveNumber, liveUnit } = this;
+    if (liveNumber === null || liveUnit === null || latest.state === null) return;
+    const standing = readingStanding({
+      live: latest.state.live,
+      link: latest.state.links.indicator,
+      connected: latest.connection.kind === 'connected',
+      sinceReceiptMs: nowMs - latest.liveReceivedAtMs,
+    });
+    const text = readingText(standing.reading);
+    if (liveNumber.textContent !== text) liveNumber.textContent = text;
+    const unit = standing.reading === null ? '' : standing.reading.unit;
+    if (liveUnit.textContent !== unit) liveUnit.textContent = unit;
+    liveNumber.classList.toggle('greyed', standing.greyed);
+  };
+
+  override render() {
+    const { number, sentence, verdict } = this.answer;
+    return html`
+      <div class="answer-word" role="status" aria-live="polite">
+        ${
+          verdict === null
+            ? this.bigWord
+              ? html`<span class="big-word">${this.bigWord}</span>`
+              : nothing
+            : html`<svg viewBox="0 0 64 60" aria-hidden="true">${svg`<path d=${VERDICT_SHAPES[verdict]}></path>`}</svg>
+                <span class="big-word verdict" data-verdict=${verdict}>${verdict}</span>`
+        }
+      </div>
+      <p class="answer-label">${number.label}</p>
+      <p class="answer-number">
+        ${
+          number.text === null
+            ? html`<span class="number live-number"></span><span class="unit live-unit"></span>`
+            : html`<span class="number">${number.text}</span><span class="unit">${number.unit}</span>`
+        }
+      </p>
+      <p class="answer-sentence" aria-live="polite">${sentence}</p>
+    `;
+  }
+}

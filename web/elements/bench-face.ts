@@ -1,0 +1,50 @@
+import { formatLength } from '@taptrue/protocol';
+import { html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { Screen } from '../state/latest-state.ts';
+import type { FaceAnswer } from '../view/answer.ts';
+import type { Notch } from '../view/gauge-scale.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import { PlainElement } from './plain-element.ts';
+import './answer-panel.ts';
+import './straight-gauge.ts';
+import './vise-picture.ts';
+
+/** The face of the bench, the same in every place: picture, one sentence, one number, the rule below. */
+@customElement('bench-face')
+export class BenchFace extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+  @property({ attribute: false }) answer!: FaceAnswer;
+  @property({ attribute: false }) notch: Notch | null = null;
+  @property({ attribute: false }) parkedReadingMm: number | null = null;
+  @property({ attribute: false }) stylusMm: number | null = null;
+  @property({ attribute: false }) keyedMm: number | null = null;
+  @property({ attribute: false }) bigWord = '';
+
+  override render() {
+    const { setup, sweep, pivot, tap } = this.screen.state;
+    return html`
+      <div class="face-picture">
+        <vise-picture
+          .handle=${this.handle}
+          .bench=${this.screen.state}
+          .stylusMm=${this.stylusMm}
+        ></vise-picture>
+        <p class="picture-legend">
+          <span>${pivot.inUse === 'learned' ? 'Pivot learned' : `Pivot declared: ${setup.pivot.choice}`},
+            ± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals: 2 })}</span>
+          ${sweep?.result?.passes.length === 2 ? html`<span>● out ◇ back</span>` : nothing}
+          ${tap === null ? nothing : html`<span>parked at ${formatLength(tap.parkedAtMm, setup.displayUnit, { decimals: 3 })}</span>`}
+        </p>
+      </div>
+      <answer-panel .handle=${this.handle} .answer=${this.answer} .bigWord=${this.bigWord}></answer-panel>
+      <straight-gauge
+        .handle=${this.handle}
+        .notch=${this.notch}
+        .parkedMm=${this.parkedReadingMm}
+        .keyedMm=${this.keyedMm}
+      ></straight-gauge>
+    `;
+  }
+}

@@ -1,0 +1,102 @@
+import type { DemoAct } from '@taptrue/protocol';
+import { html, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Screen } from '../state/latest-state.ts';
+import { actButton } from './act-button.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import { choiceRow } from './choice-row.ts';
+import { PlainElement } from './plain-element.ts';
+
+const SLOW_MM_PER_SECOND = 12;
+const FAST_MM_PER_SECOND = 40;
+/** The usual nudges, so that the two nudges can be played through. */
+const JOGS = [
+  { label: '0.005 in', mm: 0.127 },
+  { label: '0.1 mm', mm: 0.1 },
+] as const;
+
+type Blow = 'light' | 'medium' | 'firm';
+
+/** The simulated bench's own handles: what hands would do at a real one. Drawn apart from the bench. */
+@customElement('demo-handles')
+export class DemoHandles extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+  @state() private blow: Blow = 'light';
+
+  override render() {
+    const { demo, setup } = this.screen.state;
+    if (demo === null) return nothing;
+    const { leftEndMm, rightEndMm } = setup.vise;
+    return html`<section class="demo" aria-label="Handles of the simulated bench">
+      <h2>Hands on the simulated bench</h2>
+      <p>At a real machine your hands do this. Nothing here moves anything real.</p>
+      <div class="demo-groups">
+        <div class="demo-group">
+          <h3>Table</h3>
+          <div class="acts">
+            ${this.act('Stylus to left end', { act: 'table to', xMm: demo.leftMm })}
+            ${this.act('Stylus to right end', { act: 'table to', xMm: demo.rightMm })}
+            ${this.act('To next station', { act: 'table to', xMm: this.nextStationMm() ?? demo.leftMm }, this.nextStationMm() === null)}
+            ${
+              demo.traversing
+                ? this.act('Stop the table', { act: 'stop table' })
+                : html`${this.traverse('Traverse slowly', SLOW_MM_PER_SECOND)} ${this.traverse('Traverse fast', FAST_MM_PER_SECOND)}`
+            }
+          </div>
+        </div>
+        <div class="demo-group">
+          <h3>Saddle</h3>
+          <div class="acts">
+            ${JOGS.map(({ label, mm }) => this.act(`Away ${label}`, { act: 'saddle', towardColumnMm: mm }))}
+            ${JOGS.map(({ label, mm }) => this.act(`Toward ${label}`, { act: 'saddle', towardColumnMm: -mm }))}
+          </div>
+        </div>
+        <div class="demo-group">
+          <h3>Mallet</h3>
+          ${choiceRow(
+            'Blow',
+            (['light', 'medium', 'firm'] as const).map((value) => ({ value, label: value })),
+            this.blow,
+            !this.screen.mayCommand,
+            (value) => {
+              this.blow = value;
+            },
+          )}
+          <div class="acts">
+            ${this.strike('Left end, away', leftEndMm, 'away')} ${this.strike('Right end, away', rightEndMm, 'away')}
+            ${this.strike('Left end, toward', leftEndMm, 'toward')} ${this.strike('Right end, toward', rightEndMm, 'toward')}
+          </div>
+        </div>
+        <div class="demo-group">
+          <h3>Indicator and vise</h3>
+          <div class="acts">
+            ${this.act('Press its send key', { act: 'send key' })}
+            ${this.act('Zero the indicator', { act: 'zero indicator' })}
+            ${this.act('Another vise', { act: 'new vise' })}
+          </div>
+        </div>
+      </div>
+      <p class="demo-event" role="status">${demo.lastEvent}</p>
+    </section>`;
+  }
+
+  private act(label: string, act: DemoAct, disabled = false) {
+    return actButton(this.screen, this.handle, label, { kind: 'demo', do: act }, { disabled });
+  }
+
+  private strike(label: string, xMm: number, way: 'away' | 'toward') {
+    return this.act(label, { act: 'strike', xMm, way, blow: this.blow });
+  }
+
+  /** To whichever end is farther from where the stylus stands. */
+  private traverse(label: string, mmPerSecond: number) {
+    const demo = this.screen.state.demo!;
+    const toMm = demo.tableMm < (demo.leftMm + demo.rightMm) / 2 ? demo.rightMm : demo.leftMm;
+    return this.act(label, { act: 'traverse', toMm, mmPerSecond });
+  }
+
+  private nextStationMm(): number | null {
+    return this.screen.state.sweep?.nextStation?.xMm ?? null;
+  }
+}

@@ -1,0 +1,179 @@
+import { formatLength, toMm } from '@taptrue/protocol';
+import { html, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { Screen } from '../state/latest-state.ts';
+import { actButton, doButton } from './act-button.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import { choiceRow } from './choice-row.ts';
+import { PlainElement } from './plain-element.ts';
+import { quantityOf } from './quantity-field.ts';
+import './quantity-field.ts';
+
+/** Usual nudges: large against a dial's error, small against its range (0.005 in or 0.1 mm). */
+const USUAL_NUDGES = [
+  { value: toMm(0.005, 'in'), label: '0.005 in' },
+  { value: 0.1, label: '0.1 mm' },
+] as const;
+
+type NudgeName = 'y' | 'x';
+
+/** The two nudges before the first sweep, one small step at a time. */
+@customElement('nudge-guide')
+export class NudgeGuide extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+  @state() private movedMm: number = USUAL_NUDGES[0].value;
+  @state() private typed = '';
+
+  override render() {
+    const { setup } = this.screen.state;
+    return html`<section class="nudges" aria-label="Nudges before the first sweep">
+      ${this.renderY()} ${setup.way === 'readout' ? this.renderX() : nothing}
+    </section>`;
+  }
+
+  private renderY() {
+    const { nudges } = this.screen.state;
+    const { state: step, finding, remembered } = nudges.y;
+    if (step === 'done' || step === 'skipped')
+      return this.renderSettled('y', step, finding, remembered);
+    const waiting = step === 'waiting for the move';
+    return html`<div class="step">
+      <h2>First nudge: the saddle</h2>
+      <p>It settles which way the dial counts, its unit and its scale, and proves that it is alive.</p>
+      ${
+        waiting
+          ? html`<p class="do-now">
+              Now move the saddle so that the jaw goes <strong>away from you, toward the column</strong>, by
+              exactly <strong>${this.amountText()}</strong>. Come from your side, so that the backlash is
+              already taken up.
+            </p>`
+          : html`<p class="do-now">
+                Stylus on the bar, a few thousandths of preload. Take the backlash up by turning the saddle
+                handle <strong>away from you</strong> until the needle just moves. Then begin.
+              </p>
+              ${this.renderAmount()}`
+      }
+      ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
+      <div class="acts">
+        ${
+          waiting
+            ? doButton(this.screen, 'The saddle has moved', () => this.send('finish', 'y'), {
+                look: 'now',
+                big: true,
+                disabled: this.needsTyping(),
+              })
+            : doButton(this.screen, 'Begin the nudge', () => this.send('begin', 'y'), {
+                look: 'now',
+                big: true,
+                disabled: this.needsTyping(),
+              })
+        }
+        ${actButton(this.screen, this.handle, 'Skip it', { kind: 'skip nudge', nudge: 'y' })}
+      </div>
+      <p class="field-note">
+        Skipped: the way the dial counts must then be set by hand below, a wrong scale goes unnoticed, and
+        every result says that the nudge was skipped.
+      </p>
+    </div>`;
+  }
+
+  private renderX() {
+    const { state: step, finding, remembered } = this.screen.state.nudges.x;
+    if (step === 'done' || step === 'skipped')
+      return this.renderSettled('x', step, finding, remembered);
+    const waiting = step === 'waiting for the move';
+    return html`<div class="step">
+      <h2>Second nudge: the table</h2>
+      <p>It settles which way the readout counts along the bar.</p>
+      <p class="do-now">
+        ${
+          waiting
+            ? html`Now move the table <strong>to your right</strong> by a turn or so, by hand. The stylus then
+                stands nearer the left end.`
+            : html`Leave room to move the table to your right. Then begin.`
+        }
+      </p>
+      <div class="acts">
+        ${actButton(
+          this.screen,
+          this.handle,
+          waiting ? 'The table has moved' : 'Begin the nudge',
+          waiting ? { kind: 'finish nudge', nudge: 'x' } : { kind: 'begin nudge', nudge: 'x' },
+          { look: this.screen.state.nudges.y.state === 'done' ? 'now' : 'plain', big: true },
+        )}
+        ${actButton(this.screen, this.handle, 'Skip it', { kind: 'skip nudge', nudge: 'x' })}
+      </div>
+      <p class="field-note">
+        Skipped: left and right come from the marks of the two ends alone, and every result says so.
+      </p>
+    </div>`;
+  }
+
+  private renderSettled(nudge: NudgeName, step: string, finding: string, remembered: boolean) {
+    return html`<p class="settled">
+      <span><strong>${nudge === 'y' ? 'Saddle' : 'Table'} nudge ${step}${remembered ? ', remembered' : ''}.</strong>
+        ${finding}</span>
+      ${actButton(this.screen, this.handle, 'Do it again', { kind: 'forget nudge', nudge })}
+    </p>`;
+  }
+
+  private renderAmount() {
+    const { setup } = this.screen.state;
+    return html`<div class="amount">
+      ${choiceRow('How far', USUAL_NUDGES, this.movedMm, !this.screen.mayCommand, (value) => {
+        this.movedMm = value;
+      })}
+      <quantity-field
+        .label=${'or typed'}
+        .unit=${setup.displayUnit}
+        .value=${this.movedMm}
+        .disabled=${!this.screen.mayCommand}
+        @quantity=${(event: Event) => {
+          this.movedMm = quantityOf(event);
+        }}
+      ></quantity-field>
+    </div>`;
+  }
+
+  private amountText(): string {
+    const usual = USUAL_NUDGES.find(({ value }) => value === this.movedMm);
+    return usual?.label ?? formatLength(this.movedMm, this.screen.state.setup.displayUnit);
+  }
+
+  private isKeyed(): boolean {
+    const { setup, links } = this.screen.state;
+    return (
+      links.indicator.state === 'not set' || (setup.way === 'stations' && setup.entry === 'keyed')
+    );
+  }
+
+  private needsTyping(): boolean {
+    return this.isKeyed() && this.typed.trim() === '';
+  }
+
+  private renderKeyed(label: string) {
+    if (!this.isKeyed()) return nothing;
+    return html`<label class="stacked">${label}
+      <input
+        autocomplete="off"
+        maxlength="40"
+        .value=${this.typed}
+        ?disabled=${!this.screen.mayCommand}
+        @input=${(event: Event) => {
+          this.typed = (event.target as HTMLInputElement).value;
+        }}
+      />
+    </label>`;
+  }
+
+  private async send(what: 'begin' | 'finish', nudge: NudgeName): Promise<void> {
+    const keyed = this.isKeyed() ? { keyed: this.typed.trim() } : {};
+    const answer = await this.handle.command(
+      what === 'begin'
+        ? { kind: 'begin nudge', nudge, ...keyed }
+        : { kind: 'finish nudge', nudge, movedMm: this.movedMm, ...keyed },
+    );
+    if (answer.ok) this.typed = '';
+  }
+}

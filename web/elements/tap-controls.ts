@@ -1,0 +1,141 @@
+import { formatAngle, formatLength, radiansFromArcsec, type TapSection } from '@taptrue/protocol';
+import { html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { Screen } from '../state/latest-state.ts';
+import { sideWords } from '../view/words.ts';
+import { actButton, doButton } from './act-button.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import type { CaptureBox } from './capture-box.ts';
+import { PlainElement } from './plain-element.ts';
+import { quantityOf } from './quantity-field.ts';
+import './capture-box.ts';
+import './quantity-field.ts';
+
+/** Parking the stylus, keying what the dial shows after each tap, and leaving for the next sweep. */
+@customElement('tap-controls')
+export class TapControls extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+  @state() private parkMm: number | null = null;
+  @query('capture-box') private captureBox!: CaptureBox | null;
+
+  override render() {
+    const { tap, sweep } = this.screen.state;
+    if (tap !== null) return this.renderTapping(tap);
+    if (sweep === null || sweep.result === null) {
+      return html`<p class="do-now">There is no line to tap to yet. Sweep the bar first.</p>
+        <div class="acts"><a class="act act-now act-big" href="#sweep">Go to the sweep</a></div>`;
+    }
+    return this.renderPark();
+  }
+
+  private renderPark() {
+    const { setup } = this.screen.state;
+    const unit = setup.displayUnit;
+    const places = [...new Set(setup.stationsMm)].sort((a, b) => a - b);
+    const chosen = this.parkMm ?? this.farthestFromPivot(places);
+    return html`
+      <p class="do-now">
+        Park the stylus on the bar where the needle is to be watched, the farther from the pivot the better,
+        and let it rest there. Spindle in neutral, feed off.
+      </p>
+      <div class="park-places" role="group" aria-label="Where the stylus stands">
+        ${places.map(
+          (xMm) => html`<button
+            type="button"
+            class="choice"
+            aria-pressed=${xMm === chosen}
+            ?disabled=${!this.screen.mayCommand}
+            @click=${() => {
+              this.parkMm = xMm;
+            }}
+          >${formatLength(xMm, unit, { decimals: unit === 'in' ? 3 : 1 })}</button>`,
+        )}
+        <quantity-field
+          .label=${`or typed, from the ${sideWords(setup.axis).low} end`}
+          .unit=${unit}
+          .value=${chosen}
+          .disabled=${!this.screen.mayCommand}
+          @quantity=${(event: Event) => {
+            this.parkMm = quantityOf(event);
+          }}
+        ></quantity-field>
+      </div>
+      <div class="acts">
+        ${
+          this.isKeyed()
+            ? html`<capture-box
+                .label=${'What the dial shows there'}
+                .disabled=${!this.screen.mayCommand}
+                @keyed=${(event: CustomEvent<string>) => this.park(chosen, event.detail)}
+              ></capture-box>`
+            : nothing
+        }
+        ${doButton(
+          this.screen,
+          'Parked: watch it',
+          () => (this.isKeyed() ? this.captureBox?.take() : this.park(chosen)),
+          { look: 'now', big: true },
+        )}
+      </div>
+    `;
+  }
+
+  private renderTapping(tap: TapSection) {
+    const { bench, setup } = this.screen.state;
+    return html`
+      <dl class="sheet tap-sheet">
+        <div><dt>turn still wanted</dt><dd>${tap.remainingArcsec === null ? '—' : formatAngle(radiansFromArcsec(tap.remainingArcsec), { plus: true })}</dd></div>
+        <div><dt>dial when parked</dt><dd>${formatLength(tap.parkedReadingMm, setup.displayUnit, { plus: true })}</dd></div>
+        <div><dt>clamps</dt><dd>${bench.stage}</dd></div>
+      </dl>
+      ${
+        bench.stage === 'tight'
+          ? html`<p class="warning">The clamps are set as tight. Loosen to nipped before tapping, and say so in the bar.</p>`
+          : nothing
+      }
+      ${tap.sweepAgain === '' ? nothing : html`<p class="warning">${tap.sweepAgain}</p>`}
+      <div class="acts">
+        ${
+          this.isKeyed()
+            ? html`<capture-box
+                .label=${'What the dial shows after the tap'}
+                .disabled=${!this.screen.mayCommand}
+                @keyed=${(event: CustomEvent<string>) => void this.handle.command({ kind: 'tap reading', keyed: event.detail })}
+              ></capture-box>
+              ${doButton(this.screen, 'Take', () => this.captureBox?.take(), {
+                big: true,
+                look: tap.standing === 'stop' ? 'plain' : 'now',
+                keys: 'Enter',
+              })}`
+            : nothing
+        }
+        ${doButton(this.screen, 'Sweep again', this.sweepAgain, { big: true, look: tap.standing === 'stop' ? 'now' : 'plain' })}
+        ${actButton(this.screen, this.handle, 'Park elsewhere', { kind: 'leave tap' })}
+        ${actButton(this.screen, this.handle, 'Zero was moved', { kind: 'zero moved' })}
+      </div>
+    `;
+  }
+
+  private isKeyed(): boolean {
+    return this.screen.state.links.indicator.state === 'not set';
+  }
+
+  private farthestFromPivot(places: readonly number[]): number {
+    const pivotMm = this.screen.state.pivot.xMm;
+    return places.reduce((best, place) =>
+      Math.abs(place - pivotMm) > Math.abs(best - pivotMm) ? place : best,
+    );
+  }
+
+  private park(xMm: number, keyed?: string): void {
+    void this.handle.command(
+      keyed === undefined ? { kind: 'park', xMm } : { kind: 'park', xMm, keyed },
+    );
+  }
+
+  private readonly sweepAgain = async (): Promise<void> => {
+    const answer = await this.handle.command({ kind: 'begin sweep' });
+    if (answer.ok) location.hash = 'sweep';
+  };
+}

@@ -1,0 +1,63 @@
+import { html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { BenchHandle } from '../elements/bench-handle.ts';
+import { PlainElement } from '../elements/plain-element.ts';
+import type { Screen } from '../state/latest-state.ts';
+import { sweepAnswer } from '../view/answer.ts';
+import type { Notch } from '../view/gauge-scale.ts';
+import '../elements/bench-face.ts';
+import '../elements/nudge-guide.ts';
+import '../elements/setup-panel.ts';
+import '../elements/sweep-controls.ts';
+import '../elements/sweep-history.ts';
+import '../elements/sweep-result.ts';
+
+/** The indicator taken along the bar: nudges first, then the sweep, then what it says. */
+@customElement('sweep-place')
+export class SweepPlace extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+
+  override render() {
+    const { sweep, nudges, setup, bench } = this.screen.state;
+    const taking = sweep?.state === 'being taken';
+    const xWanted = setup.way === 'readout' && isOpen(nudges.x.state);
+    const nudgesOpen = !taking && (isOpen(nudges.y.state) || xWanted);
+    return html`
+      <bench-face
+        .handle=${this.handle}
+        .screen=${this.screen}
+        .answer=${sweepAnswer(this.screen)}
+        .notch=${this.notch()}
+        .bigWord=${sweep?.state === 'ended' ? '' : bench.job.standing}
+      ></bench-face>
+      ${
+        bench.cautions.length === 0
+          ? nothing
+          : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
+      }
+      ${sweep?.state === 'ended' ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
+      ${nudgesOpen ? html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>` : nothing}
+      <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>
+      <sweep-result .screen=${this.screen}></sweep-result>
+      <sweep-history .screen=${this.screen}></sweep-history>
+      ${taking ? nothing : html`<setup-panel .handle=${this.handle} .screen=${this.screen}></setup-panel>`}
+      ${
+        taking || nudgesOpen
+          ? nothing
+          : html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>`
+      }
+    `;
+  }
+
+  /** After the sweep the tap-to mark already stands on the rule, so that it is seen before the mallet is lifted. */
+  private notch(): Notch | null {
+    const { sweep } = this.screen.state;
+    const readingMm = sweep?.state === 'ended' ? (sweep.result?.tapToReadingMm ?? null) : null;
+    return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
+  }
+}
+
+function isOpen(state: string): boolean {
+  return state === 'not done' || state === 'waiting for the move';
+}

@@ -1,0 +1,54 @@
+import { html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { BenchHandle } from '../elements/bench-handle.ts';
+import { PlainElement } from '../elements/plain-element.ts';
+import type { Screen } from '../state/latest-state.ts';
+import { tapAnswer } from '../view/answer.ts';
+import type { Notch } from '../view/gauge-scale.ts';
+import '../elements/bench-face.ts';
+import '../elements/tap-controls.ts';
+import '../elements/tap-steps.ts';
+
+/** The mallet's moment: the stylus stands still, the needle is watched into the notch. */
+@customElement('tap-place')
+export class TapPlace extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+
+  override render() {
+    const { tap, bench, links } = this.screen.state;
+    return html`
+      <bench-face
+        .handle=${this.handle}
+        .screen=${this.screen}
+        .answer=${tapAnswer(this.screen)}
+        .notch=${this.notch()}
+        .parkedReadingMm=${tap?.parkedReadingMm ?? null}
+        .stylusMm=${tap?.parkedAtMm ?? null}
+        .keyedMm=${links.indicator.state === 'not set' ? (tap?.readingMm ?? null) : null}
+        .bigWord=${tap?.standing ?? ''}
+      ></bench-face>
+      ${
+        bench.cautions.length === 0
+          ? nothing
+          : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
+      }
+      <tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>
+      <tap-steps .screen=${this.screen}></tap-steps>
+    `;
+  }
+
+  private notch(): Notch | null {
+    const { tap, sweep } = this.screen.state;
+    if (tap !== null) {
+      const at = tap.tapToReadingMm;
+      return {
+        readingMm: at,
+        lowMm: tap.stopBandMm?.lowMm ?? at,
+        highMm: tap.stopBandMm?.highMm ?? at,
+      };
+    }
+    const readingMm = sweep?.result?.tapToReadingMm ?? null;
+    return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
+  }
+}

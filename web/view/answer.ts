@@ -1,0 +1,65 @@
+import { fromMm, type LengthUnit, usualDecimals } from '@taptrue/protocol';
+import type { Screen } from '../state/latest-state.ts';
+import { acrossWord } from './words.ts';
+
+/** The one number beside the picture and what it is. */
+export interface FaceNumber {
+  label: string;
+  /** null: the live reading stands here, painted by the frame loop. */
+  text: string | null;
+  unit: string;
+}
+
+export interface FaceAnswer {
+  number: FaceNumber;
+  sentence: string;
+  verdict: 'true' | 'not true' | 'too close to call' | null;
+}
+
+function bareLength(mm: number, unit: LengthUnit): string {
+  return Math.abs(fromMm(mm, unit)).toFixed(usualDecimals(unit));
+}
+
+/** What the Sweep place says: the reading until there is a line, then how far it is out from end to end. */
+export function sweepAnswer(screen: Screen): FaceAnswer {
+  const { sweep, setup, bench } = screen.state;
+  const result = sweep?.result ?? null;
+  if (sweep === null || sweep.state === 'being taken' || result === null) {
+    return {
+      number: { label: 'the reading', text: null, unit: setup.displayUnit },
+      sentence: bench.job.next,
+      verdict: null,
+    };
+  }
+  return {
+    number: {
+      label: 'out of true, end to end',
+      text: bareLength(result.endToEndMm, setup.displayUnit),
+      unit: setup.displayUnit,
+    },
+    sentence: result.sentence,
+    verdict: result.verdict,
+  };
+}
+
+/** What the Tap place says: how much the surface at the mallet has still to move. */
+export function tapAnswer(screen: Screen): FaceAnswer {
+  const { tap, setup, bench } = screen.state;
+  if (tap === null || tap.remainingAtMalletMm === null) {
+    return {
+      number: { label: 'the reading', text: null, unit: setup.displayUnit },
+      sentence: tap === null ? bench.job.next : tap.sentence,
+      verdict: null,
+    };
+  }
+  const way = acrossWord(tap.remainingAtMalletMm, setup.axis);
+  return {
+    number: {
+      label: tap.standing === 'stop' ? 'left at the mallet' : `still to go at the mallet, ${way}`,
+      text: bareLength(tap.remainingAtMalletMm, setup.displayUnit),
+      unit: setup.displayUnit,
+    },
+    sentence: tap.sentence,
+    verdict: null,
+  };
+}

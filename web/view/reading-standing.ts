@@ -1,0 +1,56 @@
+import { isUsable, type LinkReport, type LiveSection, type Reading } from '@taptrue/protocol';
+
+/** What a reading on the glass is worth, in one word. */
+export type StandingWord =
+  | 'live'
+  | 'held'
+  | 'over range'
+  | 'not a reading'
+  | 'stale'
+  | 'lost'
+  | 'last sent'
+  | 'keyed in'
+  | 'no reading';
+
+export interface ReadingStanding {
+  word: StandingWord;
+  /** Greyed: must not be read as where the surface stands now. */
+  greyed: boolean;
+  reading: Reading | null;
+}
+
+export interface StandingInput {
+  live: LiveSection;
+  link: Pick<LinkReport, 'state' | 'trigger'>;
+  connected: boolean;
+  /** Since the page received `live`, milliseconds of its own monotonic clock. */
+  sinceReceiptMs: number;
+}
+
+/**
+ * The rule of the stale word. Age is the age the service gave plus the time since the page received it. Devices
+ * that send only when their key is pressed are not stale between presses: theirs is the last one sent.
+ */
+export function readingStanding(input: StandingInput): ReadingStanding {
+  const { live, link, connected, sinceReceiptMs } = input;
+  const reading = live.indicator;
+  if (!connected || link.state === 'lost') return { word: 'lost', greyed: true, reading };
+  if (reading === null) return { word: 'no reading', greyed: true, reading };
+  const streamed = link.trigger === 'streams' || link.trigger === 'asked';
+  const ageMs = (live.ageMs ?? 0) + sinceReceiptMs;
+  if (streamed && ageMs > live.staleAfterMs) return { word: 'stale', greyed: true, reading };
+  if (reading.status === 'hold') return { word: 'held', greyed: true, reading };
+  if (reading.status === 'over range') return { word: 'over range', greyed: true, reading };
+  if (!isUsable(reading)) return { word: 'not a reading', greyed: true, reading };
+  if (link.trigger === 'its own key') return { word: 'last sent', greyed: false, reading };
+  if (!streamed) return { word: 'keyed in', greyed: false, reading };
+  return { word: 'live', greyed: false, reading };
+}
+
+/** The number as the device showed it: its own unit, its own decimals. */
+export function readingText(reading: Reading | null): string {
+  if (reading === null || reading.value === null) return '—';
+  const digits = Math.abs(reading.value).toFixed(reading.decimals);
+  const negative = reading.value < 0 && Number(digits) !== 0;
+  return `${negative ? '−' : '+'}${digits}`;
+}
