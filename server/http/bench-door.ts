@@ -1,0 +1,18 @@
+import type { Answer, Command, PortDescription, Role } from '@taptrue/protocol';
+import type { Hub } from '../stream/hub.ts';
+import type { SectionStore } from '../stream/section-store.ts';
+import type { Access } from './access.ts';
+
+/** What the routes need of the service; nothing else of it is visible to them. */
+export interface BenchDoor {
+  readonly store: SectionStore;
+  readonly hub: Hub;
+  readonly access: Access;
+  /** Hosts this bench answers to. */
+  readonly hosts: ReadonlySet<string>;
+  now(): number;
+  command(command: Command, role: Role): Promise<Answer>;
+  ports(): Promise<PortDescription[]>;
+  shapes(): { name: string; title: string; trigger: string; port: string }[];
+  health(): Record<string, number | string>;
+}
