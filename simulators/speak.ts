@@ -39,6 +39,8 @@ function decimalsSaid(shape: LineShape, decimals: number): number {
       return offered.filter((count) => count <= decimals).at(-1) ?? offered[0] ?? decimals;
     }
     if (field.kind === 'digits' && field.point.kind === 'implied') return field.point.decimals;
+    // A point that is written has a digit after it.
+    if (field.kind === 'digits' && field.point.kind === 'written') return Math.max(1, decimals);
   }
   return decimals;
 }
@@ -46,14 +48,16 @@ function decimalsSaid(shape: LineShape, decimals: number): number {
 function digitsText(field: Fields['digits'], value: number | null, decimals: number): string {
   // A device without a number fills its digits with nines: nothing there can be taken for a measurement.
   const plain =
-    value === null ? '9'.repeat(field.atLeast) : Math.abs(value).toFixed(decimals).replace('.', '');
+    value === null
+      ? '9'.repeat(Math.min(Math.max(field.atLeast, decimals + 1), field.atMost))
+      : Math.abs(value).toFixed(decimals).replace('.', '');
   const digits = plain.padStart(field.atLeast, '0');
   if (digits.length > field.atMost) {
     throw new Unsayable(`${value} takes ${digits.length} digits, the shape has ${field.atMost}`);
   }
-  if (field.point.kind !== 'written' || decimals === 0) return digits;
+  if (field.point.kind !== 'written') return digits;
   const whole = digits.length - decimals;
-  if (whole < 0) return digits;
+  if (whole < 0) throw new Unsayable(`${decimals} decimals do not go into ${digits.length} digits`);
   return `${digits.slice(0, whole)}${field.point.mark}${digits.slice(whole)}`;
 }
 

@@ -6,6 +6,9 @@ const REFERENCE_LEVER_MM = 150;
 /** A mallet nearer the pivot than this turns nothing, it only pushes on the bolt. */
 const SHORTEST_LEVER_MM = 3;
 
+/** Turning by 0.02 in over 5 in about a pivot 60 mm across moves the ends along x by 0.24 mm; the swept ends still lie on the bar. */
+const END_GRACE_MM = 0.5;
+
 export type Blow = 'light' | 'medium' | 'firm';
 export type BlowWay = 'away' | 'toward';
 
@@ -118,8 +121,7 @@ export function surfaceMm(build: ViseBuild, state: ViseState, xMm: number): numb
   for (let step = 0; step < 3; step += 1) {
     alongMm = (xMm - state.shiftXMm + barHeightMm(build, alongMm) * sin) / cos;
   }
-  // A hundredth of a millimetre of grace: turning moves the ends along x by less, and both ends are swept to.
-  if (alongMm < -0.01 || alongMm > build.barLengthMm + 0.01) return null;
+  if (alongMm < -END_GRACE_MM || alongMm > build.barLengthMm + END_GRACE_MM) return null;
   return state.shiftYMm + alongMm * sin + barHeightMm(build, alongMm) * cos;
 }
 
