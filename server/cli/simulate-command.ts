@@ -1,0 +1,112 @@
+import { createInterface } from 'node:readline';
+import { BenchPorts } from '@taptrue/simulators/bench-ports.ts';
+import { REAL_CLOCK } from '@taptrue/simulators/clock.ts';
+import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
+import { NoPseudoTerminal } from '@taptrue/simulators/over-pty.ts';
+import { TypedBench } from '@taptrue/simulators/typed-bench.ts';
+import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
+import { readSimulateOptions, SIMULATE_HELP, type SimulateOptions } from './simulate-options.ts';
+
+function pathsText(ports: BenchPorts): string {
+  return [...ports.paths].map(([name, path]) => `${name}: ${path}`).join('\n');
+}
+
+function startText(ports: BenchPorts, options: SimulateOptions): string {
+  const serve = [...ports.paths].map(
+    ([name, path]) => `--${name} ${path} --${name}-shape ${options.shapes[name].name}`,
+  );
+  return [
+    'SIMULATED bench on pseudo-terminals.',
+    pathsText(ports),
+    'In another terminal:',
+    `  npm start -- ${serve.join(' ')}`,
+    'Lines typed here work the bench; help lists them, quit or Ctrl-C ends.',
+  ].join('\n');
+}
+
+/** Runs until quit, Ctrl-C or the time is up. Input that ends, as in the background, ends nothing. */
+function untilEnded(bench: TypedBench, seconds: number | null, terminal: Terminal): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const input = createInterface({ input: process.stdin, terminal: false });
+    const timer = seconds === null ? null : setTimeout(end, seconds * 1000);
+    // One line after the other: a replug takes a moment, and the next line may need its port.
+    let before: Promise<void> = Promise.resolve();
+    input.on('line', (text) => {
+      before = before.then(async () => {
+        const answer = await bench.type(text);
+        if (answer === null) end();
+        else terminal.out(answer);
+      });
+      before.catch(reject);
+    });
+    process.once('SIGINT', end);
+    process.once('SIGTERM', end);
+    function end() {
+      if (timer) clearTimeout(timer);
+      process.removeListener('SIGINT', end);
+      process.removeListener('SIGTERM', end);
+      input.close();
+      process.stdin.pause();
+      resolve();
+    }
+  });
+}
+
+async function plugIn(ports: BenchPorts): Promise<void> {
+  try {
+    await ports.plugIn();
+  } catch (error) {
+    if (error instanceof NoPseudoTerminal) throw new Refusal(error.message);
+    throw error;
+  }
+}
+
+async function run(args: string[], terminal: Terminal): Promise<number> {
+  const options = readSimulateOptions(args);
+  const bench = new DemoBench({
+    seed: options.seed,
+    outOfTrueMm: options.outOfTrueMm,
+    clock: REAL_CLOCK,
+    indicatorShape: options.shapes.indicator,
+    readoutShape: options.shapes.readout,
+    indicatorPerSecond: options.readingsPerSecond,
+    readoutPerSecond: options.readingsPerSecond,
+    unit: options.unit,
+  });
+  const ports = new BenchPorts(bench, options.names, options.link);
+  const typed = new TypedBench({
+    bench,
+    clock: REAL_CLOCK,
+    unit: options.unit,
+    traverseMmPerSecond: options.traverseMmPerSecond,
+    async unplug() {
+      await ports.unplug();
+      return 'Unplugged.';
+    },
+    async replug() {
+      await plugIn(ports);
+      return pathsText(ports);
+    },
+  });
+  try {
+    await plugIn(ports);
+    terminal.out(startText(ports, options));
+    if (!options.still) typed.play();
+    await untilEnded(typed, options.seconds, terminal);
+    if (ports.overrunFrames > 0) {
+      terminal.err(`${ports.overrunFrames} readings were dropped: nobody fetched them.`);
+    }
+    return EXIT.done;
+  } finally {
+    typed.close();
+    await ports.unplug();
+    bench.close();
+  }
+}
+
+export const simulateCommand: CliCommand = {
+  name: 'simulate',
+  summary: 'puts a simulated indicator or readout on a pseudo-terminal',
+  help: SIMULATE_HELP,
+  run,
+};

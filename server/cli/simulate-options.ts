@@ -1,0 +1,137 @@
+import { resolve } from 'node:path';
+import {
+  type LengthUnit,
+  type LineShape,
+  type LinkName,
+  parseLengthMm,
+  parseNumber,
+} from '@taptrue/protocol';
+import { BENCH_LINES_HELP } from '@taptrue/simulators/bench-line.ts';
+import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
+import { readArguments } from './arguments.ts';
+import { Refusal } from './command.ts';
+
+/** A pseudo-terminal carries more, but no indicator or readout sends more. */
+const FASTEST_PER_SECOND = 1000;
+/** The protocol's own limit for the simulated table. */
+const FASTEST_MM_PER_SECOND = 100;
+
+export const SIMULATE_HELP = `taptrue simulate [options]
+
+Puts a simulated indicator, readout or both on pseudo-terminals (Linux, macOS) and prints their paths. Any
+program opens them as it opens a serial port. The vise, its bar and the table are simulated too: the table
+traverses back and forth, so that whoever listens sees a sweep. Nothing that is simulated says so on the
+wire: mark what you record from it.
+
+  --device indicator|readout|both   what to put on a port (indicator)
+  --shape SHAPE            line shape the indicator speaks, or the readout if that is alone
+                           (signed-decimal, axis-readout)
+  --readout-shape SHAPE    line shape the readout speaks with --device both (axis-readout)
+  --unit in|mm             unit of both (in)
+  --rate N                 readings a second (10)
+  --seed N                 the same seed gives the same vise, blows and noise (1)
+  --out-of-true LENGTH     end to end over the 5 in bar; positive: right end farther away
+  --still                  the table stands at the left end until it is moved
+  --traverse LENGTH/s      how fast the table goes (10mm/s)
+  --link PATH              a name for the port that stays when it is unplugged and made again;
+                           with both: PATH-indicator and PATH-readout
+  --seconds N              end by itself
+
+While it runs, lines typed here work the bench; the bar lies from 0 to 127 mm, the left clamp at about -8 mm:
+${BENCH_LINES_HELP}
+
+Ends on quit, Ctrl-C or after --seconds. Exit codes: 0 done; 3 input refused, or this system has no
+pseudo-terminals; the reason is on standard error.`;
+
+const OPTIONS = {
+  device: { type: 'string' },
+  shape: { type: 'string' },
+  'readout-shape': { type: 'string' },
+  unit: { type: 'string' },
+  rate: { type: 'string' },
+  seed: { type: 'string' },
+  'out-of-true': { type: 'string' },
+  still: { type: 'boolean' },
+  traverse: { type: 'string' },
+  link: { type: 'string' },
+  seconds: { type: 'string' },
+} as const;
+
+export interface SimulateOptions {
+  names: readonly LinkName[];
+  shapes: Readonly<Record<LinkName, LineShape>>;
+  unit: LengthUnit;
+  readingsPerSecond: number;
+  seed: number;
+  outOfTrueMm: number | null;
+  still: boolean;
+  traverseMmPerSecond: number;
+  link: string | null;
+  seconds: number | null;
+}
+
+function numberIn(name: string, text: string | undefined, low: number, high: number) {
+  if (text === undefined) return null;
+  const parsed = parseNumber(text);
+  if (parsed.ok && parsed.value >= low && parsed.value <= high) return parsed.value;
+  throw new Refusal(`--${name} takes a number from ${low} to ${high}, got "${text}".`);
+}
+
+function oneOf<T extends string>(name: string, text: string, allowed: readonly T[]): T {
+  const found = allowed.find((one) => one === text);
+  if (found !== undefined) return found;
+  throw new Refusal(`--${name} is one of ${allowed.join(', ')}; got "${text}".`);
+}
+
+function shapeOf(name: string, text: string): LineShape {
+  const shape = shapeNamed(text);
+  if (shape) return shape;
+  const known = SHAPES.map((one) => one.name).join(', ');
+  throw new Refusal(`--${name}: there is no line shape "${text}". Known: ${known}.`);
+}
+
+function speedOf(text: string): number {
+  const length = text.endsWith('/s') ? parseLengthMm(text.slice(0, -2)) : null;
+  if (length?.ok && length.value > 0 && length.value <= FASTEST_MM_PER_SECOND) return length.value;
+  throw new Refusal(
+    `--traverse takes a speed up to ${FASTEST_MM_PER_SECOND}mm/s, such as 10mm/s or 0.4in/s; got "${text}".`,
+  );
+}
+
+function lengthOf(name: string, text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const length = parseLengthMm(text);
+  if (length.ok) return length.value;
+  throw new Refusal(`--${name}: ${length.why}.`);
+}
+
+/** The options of `taptrue simulate`, checked. Throws Refusal. */
+export function readSimulateOptions(args: string[]): SimulateOptions {
+  const { values, positionals } = readArguments(args, OPTIONS);
+  if (positionals.length > 0) {
+    throw new Refusal(`simulate takes options only, got "${positionals.join(' ')}".`);
+  }
+  const device = oneOf('device', values.device ?? 'indicator', ['indicator', 'readout', 'both']);
+  const alone = values.shape;
+  if (values.still && values.traverse !== undefined) {
+    throw new Refusal('--still and --traverse exclude each other: give one of them.');
+  }
+  return {
+    names: device === 'both' ? ['indicator', 'readout'] : [device],
+    shapes: {
+      indicator: shapeOf('shape', (device !== 'readout' && alone) || 'signed-decimal'),
+      readout: shapeOf(
+        device === 'readout' && alone ? 'shape' : 'readout-shape',
+        (device === 'readout' && alone) || values['readout-shape'] || 'axis-readout',
+      ),
+    },
+    unit: oneOf('unit', values.unit ?? 'in', ['in', 'mm']),
+    readingsPerSecond: numberIn('rate', values.rate, 0.1, FASTEST_PER_SECOND) ?? 10,
+    seed: numberIn('seed', values.seed, 0, 4_294_967_295) ?? 1,
+    outOfTrueMm: lengthOf('out-of-true', values['out-of-true']),
+    still: values.still ?? false,
+    traverseMmPerSecond: speedOf(values.traverse ?? '10mm/s'),
+    link: values.link === undefined ? null : resolve(values.link),
+    seconds: numberIn('seconds', values.seconds, 0.1, 86_400),
+  };
+}
