@@ -1,4 +1,4 @@
-import { type LinkReport, STAGES } from '@taptrue/protocol';
+import { type BenchState, type LinkReport, STAGES, type Stage } from '@taptrue/protocol';
 import { html, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -17,7 +17,6 @@ const PLACE_TITLES: Readonly<Record<Place, string>> = {
 };
 
 const ROLE_WORDS = {
-  'bench screen': 'bench screen',
   'paired tablet': 'paired tablet',
   watcher: 'watching only',
 } as const;
@@ -42,7 +41,7 @@ export class BenchBar extends PlainElement {
             >${PLACE_TITLES[place]}</a>`,
           )}
         </nav>
-        <span class="role">${ROLE_WORDS[role]}</span>
+        ${role === 'bench screen' ? nothing : html`<span class="role">${ROLE_WORDS[role]}</span>`}
         <div class="links">
           ${this.renderLink('indicator', state.links.indicator)}
           ${
@@ -66,12 +65,13 @@ export class BenchBar extends PlainElement {
 
   private renderStages() {
     const { state, mayCommand } = this.screen;
+    const wanted = nextStage(state);
     return html`<div class="stages" role="group" aria-label="How tight the clamps are">
       <span class="stages-word">clamps</span>
       ${STAGES.map(
         (stage) => html`<button
           type="button"
-          class="stage"
+          class="stage ${stage === wanted ? 'stage-now' : ''}"
           aria-pressed=${stage === state.bench.stage}
           title=${STAGE_MEANS[stage]}
           ?disabled=${!mayCommand}
@@ -80,4 +80,11 @@ export class BenchBar extends PlainElement {
       )}
     </div>`;
   }
+}
+
+/** A sweep that is true at its stage asks for the next one: that is then the thing to do. */
+function nextStage({ bench, sweep }: BenchState): Stage | null {
+  if (sweep?.state !== 'ended' || sweep.result?.verdict !== 'true') return null;
+  if (sweep.stage !== bench.stage) return null;
+  return STAGES[STAGES.indexOf(bench.stage) + 1] ?? null;
 }

@@ -44,6 +44,7 @@ export class BenchFace extends PlainElement {
         .notch=${this.notch}
         .parkedMm=${this.parkedReadingMm}
         .keyedMm=${this.keyedMm}
+        .showsReading=${this.answer.number.text !== null}
       ></straight-gauge>
     `;
   }

@@ -11,17 +11,23 @@ export function drawVise(layout: PictureLayout, bench: PictureState): SVGTemplat
   const top = layout.bodyTopPx;
   const depth = layout.bodyBottomPx - top;
   const jawBottom = edge - 16;
-  const railTop = edge + 22;
-  const railHeight = Math.max(6, layout.bodyBottomPx - railTop - 14);
+  const frontTop = layout.bodyBottomPx - 24;
+  const centreY = (edge + frontTop) / 2;
   const centre = layout.xPx(vise.swivelCentreMm);
   return svg`
     <ellipse class="swivel" cx=${centre} cy=${edge} rx=${Math.min(width * 0.3, depth * 0.86)} ry=${depth * 0.66}></ellipse>
     <rect class="vise-bed" x=${left} y=${top} width=${width} height=${depth}></rect>
-    <rect class="vise-rail" x=${left + width * 0.1} y=${railTop} width=${width * 0.8} height=${railHeight}></rect>
-    <path class="swivel-centre" d="M${centre - 9} ${railTop + railHeight / 2}h18M${centre} ${railTop + railHeight / 2 - 9}v18"></path>
+    ${[0.22, 0.62].map(
+      (part) =>
+        svg`<rect class="vise-rail" x=${left + width * part} y=${edge} width=${width * 0.16} height=${frontTop - edge}></rect>`,
+    )}
+    <rect class="jaw" x=${left + 8} y=${frontTop} width=${Math.max(1, width - 16)} height="24"></rect>
+    <rect class="screw" x=${centre - 15} y=${layout.bodyBottomPx} width="30" height="12"></rect>
+    <path class="swivel-centre" d="M${centre - 9} ${centreY}h18M${centre} ${centreY - 9}v18"></path>
     <rect class="jaw" x=${left + 8} y=${top + 8} width=${Math.max(1, width - 16)} height=${jawBottom - top - 8}></rect>
     <rect class="jaw-plate" x=${left + 8} y=${jawBottom - 9} width=${Math.max(1, width - 16)} height="9"></rect>
     <rect class="bar" x=${layout.barFromPx} y=${jawBottom} width=${layout.barToPx - layout.barFromPx} height="16"></rect>
+    ${bench.setup.way === 'stations' ? bench.setup.stationsMm.map((xMm) => svg`<path class="station" d="M${layout.xPx(xMm).toFixed(1)} ${jawBottom + 5}v11"></path>`) : nothing}
     ${[vise.leftClampMm, vise.rightClampMm].map((xMm) => drawBolt(layout.xPx(xMm), top + (jawBottom - top) * 0.42))}
   `;
 }

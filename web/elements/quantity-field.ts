@@ -19,6 +19,8 @@ export class QuantityField extends PlainElement {
   @property({ attribute: false }) unit: LengthUnit = 'in';
   @property({ attribute: false }) value: number | null = null;
   @property({ attribute: false }) mayBeEmpty = false;
+  /** Shown in an empty field: what leaving it empty means. */
+  @property({ attribute: false }) emptyWord = 'not known';
   @property({ attribute: false }) note = '';
   @property({ attribute: false }) disabled = false;
   @state() private refusedText: string | null = null;
@@ -37,7 +39,7 @@ export class QuantityField extends PlainElement {
         autocomplete="off"
         spellcheck="false"
         inputmode=${this.kind === 'count' ? 'numeric' : 'text'}
-        placeholder=${this.mayBeEmpty ? 'not known' : nothing}
+        placeholder=${this.mayBeEmpty ? this.emptyWord : nothing}
         aria-invalid=${this.why ? 'true' : 'false'}
         aria-describedby=${described}
         ?disabled=${this.disabled}

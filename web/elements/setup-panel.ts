@@ -192,7 +192,7 @@ export class SetupPanel extends PlainElement {
         .unit=${displayUnit}
         .value=${feed.mmPerMin}
         .mayBeEmpty=${true}
-        .note=${'Empty: the distance is run through between the two marks.'}
+        .emptyWord=${'timed by the marks'}
         .disabled=${this.off}
         @quantity=${(event: Event) => this.change({ feed: { ...feed, mmPerMin: quantityOrNull(event) } })}
       ></quantity-field>
@@ -232,7 +232,7 @@ export class SetupPanel extends PlainElement {
                 .unit=${displayUnit}
                 .value=${limit.overMm}
                 .mayBeEmpty=${true}
-                .note=${`Empty: over the swept length, ${over}.`}
+                .emptyWord=${`swept length, ${over}`}
                 .disabled=${this.off}
                 @quantity=${(event: Event) => this.change({ limit: { ...limit, overMm: quantityOrNull(event) } })}
               ></quantity-field>`

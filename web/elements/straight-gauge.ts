@@ -16,10 +16,10 @@ import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { STANDING_SHAPES } from './standing-shapes.ts';
 
-const RULE_TOP = 46;
+const RULE_TOP = 40;
 const RULE_HEIGHT = 66;
 const HEIGHT = RULE_TOP + RULE_HEIGHT;
-const SIDE = 26;
+const SIDE = 44;
 const NOTCH_DEPTH = 26;
 
 /**
@@ -33,6 +33,8 @@ export class StraightGauge extends PlainElement {
   /** A reading keyed in, shown where no device sends one. */
   @property({ attribute: false }) keyedMm: number | null = null;
   @property({ attribute: false }) parkedMm: number | null = null;
+  /** Off where the face already shows the reading as its one number. */
+  @property({ attribute: false }) showsReading = true;
   @state() private scale: GaugeScale | null = null;
   @state() private widthPx = 0;
   @query('.needle') private needle!: SVGGElement | null;
@@ -101,7 +103,7 @@ export class StraightGauge extends PlainElement {
           <svg viewBox="0 0 24 24" aria-hidden="true"><path class="gauge-shape"></path></svg>
           <span class="gauge-word"></span>
         </div>
-        <div class="gauge-number">
+        <div class="gauge-number" ?hidden=${!this.showsReading}>
           <span class="gauge-reading"></span><span class="gauge-unit"></span>
         </div>
         <div class="gauge-stop">${

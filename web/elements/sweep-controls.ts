@@ -31,8 +31,9 @@ export class SweepControls extends PlainElement {
   override render() {
     const { sweep, setup } = this.screen.state;
     if (sweep?.state !== 'being taken') return this.renderIdle(sweep);
+    const prompt = this.prompt(sweep, setup);
     return html`
-      <p class="do-now">${this.prompt(sweep, setup)}</p>
+      ${prompt === null ? nothing : html`<p class="do-now">${prompt}</p>`}
       <div class="acts">${this.renderTaking(sweep, setup)}</div>
       <p class="live-line" aria-live="off">${this.liveLine(sweep, setup)}</p>
     `;
@@ -41,6 +42,8 @@ export class SweepControls extends PlainElement {
   private renderIdle(sweep: SweepSection | null) {
     const { setup } = this.screen.state;
     const tap = sweep?.result?.tap;
+    const { stage } = this.screen.state.bench;
+    const settled = sweep?.result?.verdict === 'true' && sweep.stage === stage;
     const goTap = tap != null && tap.amountMm > 0 && sweep?.result?.verdict !== 'true';
     return html`<div class="acts">
       ${goTap ? html`<a class="act act-now act-big" href="#tap">Go to the mallet</a>` : nothing}
@@ -49,7 +52,11 @@ export class SweepControls extends PlainElement {
         this.handle,
         sweep === null ? 'Begin the sweep' : 'Sweep again',
         { kind: 'begin sweep' },
-        { look: goTap || this.nudgesFirst ? 'plain' : 'now', big: true, keys: 'Ctrl Enter' },
+        {
+          look: goTap || settled || this.nudgesFirst ? 'plain' : 'now',
+          big: true,
+          keys: 'Ctrl Enter',
+        },
       )}
       ${setup.way === 'readout' ? this.renderMarks() : nothing}
       ${
@@ -129,7 +136,7 @@ export class SweepControls extends PlainElement {
     return `Reading, divisions of ${formatLength(keyedAs.graduationMm, this.screen.state.setup.displayUnit)}`;
   }
 
-  private prompt(sweep: SweepSection, setup: Setup) {
+  private prompt(sweep: SweepSection, setup: Setup): string | null {
     if (setup.way === 'readout') {
       return 'Traverse the table by hand from end to end, slowly and one way. Points fall by themselves; turn round for a pass back.';
     }
@@ -138,11 +145,7 @@ export class SweepControls extends PlainElement {
         ? 'Feed running. Press as the stylus passes the last mark.'
         : 'Start the feed before the first mark, and press as the stylus passes it.';
     }
-    const next = sweep.nextStation;
-    if (next === null) return 'All stations are taken. End the sweep.';
-    return html`Station <strong>${next.index + 1} of ${setup.stationsMm.length}</strong>${next.pass === 'back' ? ', going back' : ''}:
-      stylus at <strong>${formatLength(next.xMm, setup.displayUnit, { decimals: setup.displayUnit === 'in' ? 3 : 1 })}</strong>
-      from the ${sideWords(setup.axis).low} end, needle at rest, then take.`;
+    return null;
   }
 
   private liveLine(sweep: SweepSection, setup: Setup): string {

@@ -84,11 +84,6 @@ export class TapControls extends PlainElement {
   private renderTapping(tap: TapSection) {
     const { bench, setup } = this.screen.state;
     return html`
-      <dl class="sheet tap-sheet">
-        <div><dt>turn still wanted</dt><dd>${tap.remainingArcsec === null ? '—' : formatAngle(radiansFromArcsec(tap.remainingArcsec), { plus: true })}</dd></div>
-        <div><dt>dial when parked</dt><dd>${formatLength(tap.parkedReadingMm, setup.displayUnit, { plus: true })}</dd></div>
-        <div><dt>clamps</dt><dd>${bench.stage}</dd></div>
-      </dl>
       ${
         bench.stage === 'tight'
           ? html`<p class="warning">The clamps are set as tight. Loosen to nipped before tapping, and say so in the bar.</p>`
@@ -114,6 +109,11 @@ export class TapControls extends PlainElement {
         ${actButton(this.screen, this.handle, 'Park elsewhere', { kind: 'leave tap' })}
         ${actButton(this.screen, this.handle, 'Zero was moved', { kind: 'zero moved' })}
       </div>
+      <dl class="sheet tap-sheet">
+        <div><dt>turn still wanted</dt><dd>${tap.remainingArcsec === null ? '—' : formatAngle(radiansFromArcsec(tap.remainingArcsec), { plus: true })}</dd></div>
+        <div><dt>dial when parked</dt><dd>${formatLength(tap.parkedReadingMm, setup.displayUnit, { plus: true })}</dd></div>
+        <div><dt>clamps</dt><dd>${bench.stage}</dd></div>
+      </dl>
     `;
   }
 

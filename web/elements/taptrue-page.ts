@@ -14,7 +14,6 @@ import './standing-faults.ts';
 import '../places/devices-place.ts';
 import '../places/sweep-place.ts';
 import '../places/tap-place.ts';
-import './demo-handles.ts';
 
 function placeOfAddress(): Place {
   const wanted = location.hash.slice(1);
@@ -86,7 +85,7 @@ export class TaptruePage extends PlainElement implements BenchHandle {
   override render() {
     const { screen } = this;
     if (screen === null) return this.renderWaiting();
-    const { bench, demo } = screen.state;
+    const { bench } = screen.state;
     return html`
       <bench-bar .handle=${this} .screen=${screen} .place=${this.place}></bench-bar>
       ${
@@ -100,7 +99,6 @@ export class TaptruePage extends PlainElement implements BenchHandle {
       <standing-faults .handle=${this} .screen=${screen} .all=${this.place === 'devices'}></standing-faults>
       ${screen.role === 'watcher' ? html`<pair-form .handle=${this}></pair-form>` : nothing}
       <main>${this.renderPlace(screen)}</main>
-      ${demo === null || this.place === 'devices' ? nothing : html`<demo-handles .handle=${this} .screen=${screen}></demo-handles>`}
       ${this.renderWord()}
     `;
   }

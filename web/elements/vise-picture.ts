@@ -79,8 +79,8 @@ export class VisePicture extends PlainElement {
       ${drawMallet(layout, heightPx)}
       <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${words.top}</text>
       <text class="side-word" x=${widthPx / 2} y=${heightPx - 6} text-anchor="middle">${words.bottom}</text>
-      <text class="side-word" x="4" y=${layout.wantedYPx - 8}>${words.low}</text>
-      <text class="side-word" x=${widthPx - 4} y=${layout.wantedYPx - 8} text-anchor="end">${words.high}</text>
+      <text class="side-word" x="4" y=${heightPx - 6}>${words.low}</text>
+      <text class="side-word" x=${widthPx - 4} y=${heightPx - 6} text-anchor="end">${words.high}</text>
       ${this.drawLowerEnd(layout)} ${this.drawExaggeration(layout)}
     </svg>`;
   }

@@ -3,9 +3,10 @@ import { customElement, property } from 'lit/decorators.js';
 import type { BenchHandle } from '../elements/bench-handle.ts';
 import { PlainElement } from '../elements/plain-element.ts';
 import type { Screen } from '../state/latest-state.ts';
-import { sweepAnswer } from '../view/answer.ts';
+import { lastKeyedMm, sweepAnswer, sweepWord } from '../view/answer.ts';
 import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
+import '../elements/demo-handles.ts';
 import '../elements/nudge-guide.ts';
 import '../elements/setup-panel.ts';
 import '../elements/sweep-controls.ts';
@@ -29,7 +30,8 @@ export class SweepPlace extends PlainElement {
         .screen=${this.screen}
         .answer=${sweepAnswer(this.screen)}
         .notch=${this.notch()}
-        .bigWord=${sweep?.state === 'ended' ? '' : bench.job.standing}
+        .bigWord=${sweepWord(this.screen)}
+        .keyedMm=${lastKeyedMm(this.screen.state)}
       ></bench-face>
       ${
         bench.cautions.length === 0
@@ -39,6 +41,7 @@ export class SweepPlace extends PlainElement {
       ${sweep?.state === 'ended' ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
       ${nudgesOpen ? html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>` : nothing}
       <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>
+      <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>
       <sweep-result .screen=${this.screen}></sweep-result>
       <sweep-history .screen=${this.screen}></sweep-history>
       ${taking ? nothing : html`<setup-panel .handle=${this.handle} .screen=${this.screen}></setup-panel>`}

@@ -6,6 +6,7 @@ import type { Screen } from '../state/latest-state.ts';
 import { tapAnswer } from '../view/answer.ts';
 import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
+import '../elements/demo-handles.ts';
 import '../elements/tap-controls.ts';
 import '../elements/tap-steps.ts';
 
@@ -34,6 +35,7 @@ export class TapPlace extends PlainElement {
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
       <tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>
+      <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>
       <tap-steps .screen=${this.screen}></tap-steps>
     `;
   }

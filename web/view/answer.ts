@@ -1,4 +1,4 @@
-import { fromMm, type LengthUnit, usualDecimals } from '@taptrue/protocol';
+import { formatLength, fromMm, type LengthUnit, usualDecimals } from '@taptrue/protocol';
 import type { Screen } from '../state/latest-state.ts';
 import { acrossWord } from './words.ts';
 
@@ -25,11 +25,7 @@ export function sweepAnswer(screen: Screen): FaceAnswer {
   const { sweep, setup, bench } = screen.state;
   const result = sweep?.result ?? null;
   if (sweep === null || sweep.state === 'being taken' || result === null) {
-    return {
-      number: { label: 'the reading', text: null, unit: setup.displayUnit },
-      sentence: bench.job.next,
-      verdict: null,
-    };
+    return { number: readingNumber(screen), sentence: bench.job.next, verdict: null };
   }
   return {
     number: {
@@ -40,6 +36,41 @@ export function sweepAnswer(screen: Screen): FaceAnswer {
     sentence: result.sentence,
     verdict: result.verdict,
   };
+}
+
+/** The live reading, or the last one keyed where no device sends any. */
+function readingNumber({ state }: Screen): FaceNumber {
+  const { sweep, setup, links } = state;
+  const unit = setup.displayUnit;
+  const keyedMm = links.indicator.state === 'not set' ? lastKeyedMm(state) : null;
+  const next = sweep?.state === 'being taken' ? (sweep.nextStation?.xMm ?? null) : null;
+  if (keyedMm !== null) {
+    return {
+      label: 'the last reading keyed in',
+      text: formatLength(keyedMm, unit, { plus: true, bare: true }),
+      unit,
+    };
+  }
+  const decimals = unit === 'in' ? 3 : 1;
+  const where = next === null ? '' : ` at ${formatLength(next, unit, { decimals })}`;
+  return { label: `the reading${where}`, text: null, unit };
+}
+
+/** Reading of the station taken last; null before the first. */
+export function lastKeyedMm({ sweep }: Screen['state']): number | null {
+  return sweep?.state === 'being taken' ? (sweep.points.at(-1)?.readingMm ?? null) : null;
+}
+
+/** The big word over the number: where in the sweep one is, until there is a verdict. */
+export function sweepWord({ state }: Screen): string {
+  const { sweep, setup, bench } = state;
+  if (sweep === null) return bench.job.standing;
+  if (sweep.state === 'ended') return sweep.result === null ? 'no result' : '';
+  const way = sweep.pass === 'back' ? 'going back' : 'sweeping';
+  if (setup.way !== 'stations') return way;
+  if (sweep.nextStation === null) return 'all stations taken';
+  const back = sweep.nextStation.pass === 'back' ? ', going back' : '';
+  return `station ${sweep.nextStation.index + 1} of ${setup.stationsMm.length}${back}`;
 }
 
 /** What the Tap place says: how much the surface at the mallet has still to move. */

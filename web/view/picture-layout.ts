@@ -41,6 +41,8 @@ export type PictureState = Pick<BenchState, 'setup' | 'sweep' | 'pivot' | 'tap'>
 const SIDE_MARGIN_PX = 34;
 /** Largest lean of the drawing, as a part of its height from one end to the other. */
 const LEAN_PART = 0.2;
+/** A bar at its limit leans by this part of the largest lean, so that a true one looks true. */
+const LIMIT_LEAN = 2.5;
 const SCATTER_PART = 0.07;
 /** A step of one tenth of a thousandth over a bar needs some thousands; beyond that noise is drawn as hills. */
 const LARGEST_EXAGGERATION = 20_000;
@@ -67,8 +69,10 @@ export function pictureLayout(state: PictureState, size: PictureSize): PictureLa
       ? point.yMm - meanOf(heights)
       : point.yMm - (result.interceptMm + result.slope * point.xMm),
   );
+  const limitSlope = result?.limitArcsec == null ? 0 : (result.limitArcsec * Math.PI) / 648e3;
   const exaggeration = chooseExaggeration(
-    (Math.abs(slope) * (toMm - fromMm) * perMm) / (size.heightPx * LEAN_PART),
+    (Math.max(Math.abs(slope), limitSlope * LIMIT_LEAN) * (toMm - fromMm) * perMm) /
+      (size.heightPx * LEAN_PART),
     (Math.max(0, ...offLine.map(Math.abs)) * perMm) / (size.heightPx * SCATTER_PART),
   );
   const drawnSlope = slope * (exaggeration ?? 1);
@@ -99,7 +103,10 @@ export function pictureLayout(state: PictureState, size: PictureSize): PictureLa
     lowerEnd: slope === 0 || setup.rises === null ? null : slope > 0 ? 'low' : 'high',
     pivot: { xPx: xPx(pivot.xMm), halfWidthPx: pivot.uncertaintyMm * perMm },
     mallet:
-      advice !== null && advice.amountMm > 0 && wanted
+      advice !== null &&
+      advice.amountMm > 0 &&
+      wanted &&
+      (tap !== null || result?.verdict !== 'true')
         ? { xPx: xPx(setup.malletMm), strikes: strikesUp ? 'up' : 'down' }
         : null,
     barFromPx: xPx(Math.min(0, lengthMm)) - 6,
