@@ -1,0 +1,127 @@
+import type { LineShape, LinkConfig, LinkSource, PortSettings } from '@taptrue/protocol';
+import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
+import { sourceFromText } from '../transport/source-from-text.ts';
+import { readArguments } from './arguments.ts';
+import { Refusal } from './command.ts';
+
+/** What `taptrue listen` was told. */
+export interface ListenOptions {
+  config: LinkConfig;
+  shape: LineShape;
+  /** null: until it is interrupted. */
+  seconds: number | null;
+  json: boolean;
+}
+
+const OPTIONS = {
+  port: { type: 'string' },
+  shape: { type: 'string' },
+  unit: { type: 'string' },
+  channel: { type: 'string' },
+  baud: { type: 'string' },
+  'data-bits': { type: 'string' },
+  parity: { type: 'string' },
+  'stop-bits': { type: 'string' },
+  seconds: { type: 'string' },
+  json: { type: 'boolean' },
+} as const;
+
+const UNITS: Readonly<Record<string, LinkConfig['unit']>> = {
+  mm: 'mm',
+  in: 'in',
+  'as-sent': 'as sent',
+};
+
+/** Reads the arguments; whatever does not fit is refused with the option's name and what it takes. */
+export function readListenOptions(args: string[]): ListenOptions {
+  const { values, positionals } = readArguments(args, OPTIONS);
+  if (positionals.length > 0) {
+    throw new Refusal(`"${positionals[0]}" is not expected. Name the port with --port.`);
+  }
+  const shape = shapeFrom(values.shape);
+  const unit = UNITS[values.unit ?? 'as-sent'];
+  if (unit === undefined)
+    throw new Refusal(`--unit is "${values.unit}"; it takes mm, in or as-sent.`);
+  if (values.channel !== undefined && (values.channel === '' || values.channel.length > 8)) {
+    throw new Refusal('--channel takes one to eight characters.');
+  }
+  const source = sourceFrom(values.port, settingsFrom(values, shape.port));
+  return {
+    config: { source, shape: shape.name, unit, channel: values.channel ?? null },
+    shape,
+    seconds: values.seconds === undefined ? null : secondsFrom(values.seconds),
+    json: values.json === true,
+  };
+}
+
+function shapeFrom(name: string | undefined): LineShape {
+  const known = SHAPES.map((shape) => shape.name).join(', ');
+  if (name === undefined) throw new Refusal(`--shape is missing. Known shapes: ${known}.`);
+  const shape = shapeNamed(name);
+  if (shape === null)
+    throw new Refusal(`There is no line shape "${name}". Known shapes: ${known}.`);
+  return shape;
+}
+
+function sourceFrom(text: string | undefined, settings: PortSettings | null): LinkSource {
+  if (text === undefined) {
+    throw new Refusal('--port is missing. Give a path, a name like COM3, or tcp://host:port.');
+  }
+  const source = sourceFromText(text);
+  if (source.kind === 'not a source') throw new Refusal(source.why);
+  if (source.kind === 'serial') return { ...source, settings };
+  if (settings !== null) {
+    throw new Refusal('--baud, --data-bits, --parity and --stop-bits are for serial ports only.');
+  }
+  return source;
+}
+
+type SettingTexts = {
+  baud?: string | undefined;
+  'data-bits'?: string | undefined;
+  parity?: string | undefined;
+  'stop-bits'?: string | undefined;
+};
+
+/** null where nothing was set: the shape's own settings then hold. */
+function settingsFrom(texts: SettingTexts, usual: PortSettings): PortSettings | null {
+  const { baud, parity, 'data-bits': dataBits, 'stop-bits': stopBits } = texts;
+  if ([baud, parity, dataBits, stopBits].every((text) => text === undefined)) return null;
+  const baudRate = baud === undefined ? usual.baudRate : Number(baud);
+  if (!Number.isInteger(baudRate) || baudRate < 110 || baudRate > 4_000_000) {
+    throw new Refusal(`--baud is "${baud}"; it takes a whole number from 110 to 4000000.`);
+  }
+  return {
+    baudRate,
+    dataBits: oneOf('--data-bits', dataBits, { 7: 7, 8: 8 } as const, usual.dataBits),
+    parity: oneOf(
+      '--parity',
+      parity,
+      { none: 'none', even: 'even', odd: 'odd' } as const,
+      usual.parity,
+    ),
+    stopBits: oneOf('--stop-bits', stopBits, { 1: 1, 2: 2 } as const, usual.stopBits),
+  };
+}
+
+function oneOf<T>(
+  option: string,
+  text: string | undefined,
+  known: Readonly<Record<string, T>>,
+  usual: T,
+): T {
+  if (text === undefined) return usual;
+  const found = Object.hasOwn(known, text) ? known[text] : undefined;
+  if (found === undefined) {
+    throw new Refusal(`${option} is "${text}"; it takes ${Object.keys(known).join(' or ')}.`);
+  }
+  return found;
+}
+
+function secondsFrom(text: string): number {
+  const seconds = Number(text);
+  if (text.trim() === '' || !Number.isFinite(seconds) || seconds <= 0 || seconds > 86_400) {
+    throw new Refusal(`--seconds is "${text}"; it takes a number above 0, at most 86400.`);
+  }
+  return seconds;
+}
