@@ -1,4 +1,4 @@
-import { MM_PER_INCH, type Rises, type Stage } from '@taptrue/protocol';
+import { type LengthUnit, MM_PER_INCH, type Rises, type Stage } from '@taptrue/protocol';
 import type { IndicatorBuild } from './indicator.ts';
 import { Dice } from './random.ts';
 import type { ReadoutBuild } from './readout.ts';
@@ -30,6 +30,8 @@ export interface Scenario {
   /** End to end over the bar, mm; positive: the right end lies farther away. */
   outOfTrueMm?: number | null;
   rises?: Rises;
+  /** Both displays step as such displays do: 0.00005 and 0.0002 in, or 0.001 and 0.005 mm. */
+  unit?: LengthUnit;
   lagMm?: number;
   noiseMm?: number;
 }
@@ -62,19 +64,20 @@ export function buildBench(scenario: Scenario): BenchBuild {
     blowScatter: 0.25,
     stickProbability: 0.12,
   };
+  const metric = scenario.unit === 'mm';
   const angleRad = Math.atan((scenario.outOfTrueMm ?? drawnMm) / BAR_LENGTH_MM);
   return {
     vise,
     startsAt: viseAt(vise, angleRad, 'nipped'),
     indicator: {
       rises: scenario.rises ?? 'toward',
-      resolutionMm: 0.05 * THOU_MM,
+      resolutionMm: metric ? 0.001 : 0.05 * THOU_MM,
       rangeMm: 30 * THOU_MM,
       lagMm: scenario.lagMm ?? 0.0015,
       noiseMm: scenario.noiseMm ?? 0.0006,
       driftMmPerMinute: dice.normal(0, 0.0001),
       stylusFactor: 1,
     },
-    readout: { counts: 1, resolutionMm: 0.2 * THOU_MM, leftEndCountMm: 0 },
+    readout: { counts: 1, resolutionMm: metric ? 0.005 : 0.2 * THOU_MM, leftEndCountMm: 0 },
   };
 }

@@ -28,8 +28,6 @@ export interface DemoBenchOptions extends Scenario {
   clock: SimulatorClock;
   indicatorShape: LineShape;
   readoutShape: LineShape;
-  /** Unit of both devices; inch displays show five decimals, metric ones four. */
-  unit?: LengthUnit;
   indicatorPerSecond?: number;
   readoutPerSecond?: number;
 }
@@ -74,7 +72,7 @@ export class DemoBench {
         return { value, status: contact === 'off the work' ? 'over range' : 'ok' };
       },
       unit,
-      decimals: unit === 'in' ? 5 : 4,
+      decimals: unit === 'in' ? 5 : 3,
       channel: null,
       readingsPerSecond: options.indicatorPerSecond ?? 50,
       clock,
