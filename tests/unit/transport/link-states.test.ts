@@ -1,3 +1,4 @@
+import { checkerOf, LinkReport, Reading } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
 import { fault, scriptedLink } from './scripted-link.ts';
 
@@ -221,5 +222,20 @@ describe('reports', () => {
     clock.advance(250);
     expect(reports.at(-1)?.counters.frames).toBe(100);
     expect(reports.at(-1)?.readingsPerSecond).toBeGreaterThan(70);
+  });
+
+  it('and readings have the form that everyone else is promised, in every state', () => {
+    const { link, clock, say, unplug, reports, readings } = scriptedLink('signed-decimal');
+    link.open();
+    say(`\r\n${LINE}OVER\r\n+1.0 mm\r\n${'\x00'.repeat(200)}`);
+    clock.advance(1500);
+    unplug();
+    clock.advance(3000);
+    const report = checkerOf(LinkReport);
+    const reading = checkerOf(Reading);
+    expect(new Set(reports.map((one) => one.state)).size).toBeGreaterThanOrEqual(5);
+    for (const one of reports) expect(report.check(one)).toMatchObject({ ok: true });
+    expect(readings).toHaveLength(2);
+    for (const one of readings) expect(reading.check(one)).toMatchObject({ ok: true });
   });
 });
