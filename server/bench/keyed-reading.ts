@@ -12,30 +12,47 @@ function example(keyedAs: KeyedAs): string {
   }
 }
 
+/** Digits after the decimal mark of a typed number. */
+function typedDecimals(text: string): number {
+  return /[.,](\d*)/.exec(text)?.[1]?.length ?? 0;
+}
+
+/** Length of one unit of a typed number by this rule, mm. */
+function unitOfRuleMm(keyedAs: KeyedAs): number {
+  switch (keyedAs.kind) {
+    case 'length':
+      return toMm(1, keyedAs.unit);
+    case 'thousandths':
+      return toMm(1, keyedAs.unit) / 1000;
+    case 'divisions':
+      return keyedAs.graduationMm;
+  }
+}
+
+/** `digitMm` is one step of the last digit typed: the resolution it was read with, as far as it shows. */
+export type KeyedReading =
+  | { ok: true; readingMm: number; digitMm: number }
+  | { ok: false; fault: Fault };
+
 /**
  * A reading as it was typed, in millimetres as the dial shows them. A unit may be written behind a length
  * and then wins over the rule; with thousandths or divisions it is refused, because `3 mm` of a
  * thousandths rule has two meanings.
  */
-export function readKeyed(
-  text: string,
-  keyedAs: KeyedAs,
-): { ok: true; readingMm: number } | { ok: false; fault: Fault } {
+export function readKeyed(text: string, keyedAs: KeyedAs): KeyedReading {
   const typed = text.trim();
   const number = parseNumber(typed);
+  const digit = 10 ** -typedDecimals(typed);
   if (number.ok) {
-    switch (keyedAs.kind) {
-      case 'length':
-        return { ok: true, readingMm: toMm(number.value, keyedAs.unit) };
-      case 'thousandths':
-        return { ok: true, readingMm: toMm(number.value / 1000, keyedAs.unit) };
-      case 'divisions':
-        return { ok: true, readingMm: number.value * keyedAs.graduationMm };
-    }
+    const unitMm = unitOfRuleMm(keyedAs);
+    return { ok: true, readingMm: number.value * unitMm, digitMm: digit * unitMm };
   }
   if (keyedAs.kind === 'length') {
     const length = parseLengthMm(typed);
-    if (length.ok) return { ok: true, readingMm: length.value };
+    const oneMm = parseLengthMm(typed.replace(/^[-+−]?[\d.,]+/, '1'));
+    if (length.ok && oneMm.ok) {
+      return { ok: true, readingMm: length.value, digitMm: digit * oneMm.value };
+    }
   }
   return {
     ok: false,

@@ -93,6 +93,15 @@ export class Hub {
     this.#flushAll();
   }
 
+  /** Cuts the screens of one role; their pages connect again and are greeted by what they may do now. */
+  cutScreens(role: Role): void {
+    for (const client of this.#clients) {
+      if (client.screen.role !== role) continue;
+      this.#forget(client);
+      client.screen.cut();
+    }
+  }
+
   close(): void {
     clearInterval(this.#heartbeat);
     this.#stopListening();

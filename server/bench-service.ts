@@ -1,0 +1,366 @@
+import { existsSync } from 'node:fs';
+import { rename } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
+import { PROTOCOL_VERSION } from '@taptrue/protocol';
+import { Bench } from './bench/bench.ts';
+import { firstState } from './bench/first-state.ts';
+import { type DemoDoor, startDemo } from './demo-door.ts';
+import { Access } from './http/access.ts';
+import { allowedHosts } from './http/allowed-hosts.ts';
+import type { BenchDoor } from './http/bench-door.ts';
+import { SHAPES, shapeNamed } from './shapes/shape-table.ts';
+import { type BenchMemory, readMemory, writeMemory } from './store/bench-memory.ts';
+import { folderNameOf } from './store/data-folder.ts';
+import { RecordFile } from './store/record-file.ts';
+import { Hub } from './stream/hub.ts';
+import { SectionStore } from './stream/section-store.ts';
+import { SYSTEM_CLOCK } from './transport/clock.ts';
+import { findPorts } from './transport/find-ports.ts';
+import { Link } from './transport/keep-open.ts';
+import { makerFor } from './transport/maker-for.ts';
+
+/** The bench is asked ten times a second whether something is due. */
+const TICK_EVERY_MS = 100;
+/** What the bench remembers is written this long after the last change: a dragged slider is one write. */
+const REMEMBER_AFTER_MS = 500;
+
+export interface ServiceOptions {
+  name: string;
+  dataFolder: string;
+  /** Simulated devices instead of real ones. Nothing is remembered from a demo. */
+  demo: boolean;
+  demoSeed?: number;
+  /** Addresses that reach the service from elsewhere; empty where it listens to this machine only. */
+  addresses: readonly string[];
+  /** Devices named at the start; they win over remembered ones. */
+  connect: Partial<Record<LinkName, LinkConfig>>;
+}
+
+/**
+ * The running service: one bench with its devices, record, memory and screens. All I/O of the bench is
+ * here and in what it owns; commands from every screen pass through `command`, one door.
+ */
+export class BenchService implements BenchDoor {
+  readonly store: SectionStore;
+  readonly hub: Hub;
+  readonly access: Access;
+  readonly hosts: ReadonlySet<string>;
+  readonly #options: ServiceOptions;
+  readonly #folder: string;
+  readonly #bench: Bench;
+  readonly #links: Partial<Record<LinkName, Link>> = {};
+  readonly #configs: Record<LinkName, LinkConfig | null> = { indicator: null, readout: null };
+  readonly #demo: DemoDoor | null;
+  readonly #ticker: NodeJS.Timeout;
+  #record: RecordFile;
+  #rememberTimer: NodeJS.Timeout | null = null;
+  #writing: Promise<void> = Promise.resolve();
+  #closed = false;
+
+  /** Reads what the bench remembers, opens the record, connects what is to be connected. */
+  static async start(options: ServiceOptions): Promise<BenchService> {
+    const folder = join(options.dataFolder, folderNameOf(options.demo ? 'demo' : options.name));
+    const { memory, fault } = options.demo
+      ? { memory: null, fault: null }
+      : await readMemory(join(folder, 'bench.json'));
+    if (fault && existsSync(join(folder, 'bench.json'))) {
+      await rename(join(folder, 'bench.json'), join(folder, 'bench.json.unread')).catch(
+        () => undefined,
+      );
+    }
+    const service = new BenchService(options, folder, memory);
+    if (fault) service.#bench.raise('memory', fault, service.now());
+    await service.#connectFirst(memory);
+    return service;
+  }
+
+  private constructor(options: ServiceOptions, folder: string, memory: BenchMemory | null) {
+    this.#options = options;
+    this.#folder = folder;
+    this.store = new SectionStore(firstState(options.name, PROTOCOL_VERSION));
+    this.access = new Access(options.addresses, memory?.tablets ?? [], () => {
+      this.hub.setAccess(this.access.section());
+      this.#rememberSoon();
+    });
+    this.hub = new Hub(this.store, this.access.section(), () => this.now());
+    this.hosts = allowedHosts(options.addresses.length > 0);
+    this.#record = this.#newRecord();
+    this.#bench = new Bench(this.store, {
+      name: options.name,
+      serviceVersion: PROTOCOL_VERSION,
+      remembered: memory,
+      record: (entry) => this.#record.add(entry),
+    });
+    this.#bench.setRecordFile(this.#record.path);
+    this.#demo = options.demo
+      ? startDemo({ seed: options.demoSeed ?? Date.now() % 100_000 })
+      : null;
+    this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));
+    if (this.#demo) this.#setUpDemo(this.#demo);
+    this.#openRecord();
+    this.#ticker = setInterval(() => this.#bench.tick(this.now()), TICK_EVERY_MS);
+  }
+
+  now(): number {
+    return performance.now();
+  }
+
+  async ports() {
+    return findPorts();
+  }
+
+  shapes() {
+    return SHAPES.map(({ name, title, trigger, port }) => ({
+      name,
+      title,
+      trigger,
+      port: `${port.baudRate} baud, ${port.dataBits}${port.parity[0]!.toUpperCase()}${port.stopBits}`,
+    }));
+  }
+
+  health(): Record<string, number | string> {
+    return {
+      uptimeS: Math.round(process.uptime()),
+      heapUsedMb: Math.round(process.memoryUsage().heapUsed / 1e6),
+      sequence: this.store.sequence,
+      recordEntriesDropped: this.#record.dropped,
+    };
+  }
+
+  async command(command: Command, role: Role): Promise<Answer> {
+    const answer = await this.#carryOut(command, role);
+    this.#record.add({ entry: 'command', atMs: this.now(), command, answer });
+    // What the screen is told was taken is on disk, or the fault about the disk stands beside it.
+    await this.#record.flush();
+    if (answer.ok) this.#rememberSoon();
+    return answer;
+  }
+
+  async close(): Promise<void> {
+    if (this.#closed) return;
+    this.#closed = true;
+    clearInterval(this.#ticker);
+    await Promise.all(Object.values(this.#links).map((link) => link?.close()));
+    this.#demo?.close();
+    this.hub.close();
+    await this.#remember();
+    await this.#record.close();
+  }
+
+  async #carryOut(command: Command, role: Role): Promise<Answer> {
+    switch (command.kind) {
+      case 'connect':
+        return this.#connect(command.link, command.config);
+      case 'disconnect':
+        return this.#disconnect(command.link);
+      case 'demo':
+        return this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo());
+      case 'new pairing code':
+      case 'revoke tablet':
+        return role === 'bench screen' ? this.#manageTablets(command) : refuse(benchScreenOnly());
+      case 'set stage': {
+        const answer = this.#bench.command(command, this.now());
+        // The simulated vise is tightened by the same hand that says so; a real one is not.
+        if (answer.ok) this.#demo?.clamp(command.stage);
+        return answer;
+      }
+      case 'new job': {
+        const answer = this.#bench.command(command, this.now());
+        if (answer.ok) await this.#nextRecord();
+        return answer;
+      }
+      default:
+        return this.#bench.command(command, this.now());
+    }
+  }
+
+  async #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Promise<Answer> {
+    const answer = demo.act(act);
+    if (answer.ok && act.act === 'new vise') {
+      this.#bench.command({ kind: 'new job' }, this.now());
+      await this.#nextRecord();
+    }
+    return answer;
+  }
+
+  #manageTablets(
+    command: Extract<Command, { kind: 'new pairing code' | 'revoke tablet' }>,
+  ): Answer {
+    if (command.kind === 'new pairing code') {
+      this.access.renewCode();
+      return { ok: true, note: 'The old code no longer pairs.' };
+    }
+    if (!this.access.revoke(command.id)) {
+      return refuse({
+        code: 'tablet-not-known',
+        what: 'There is no such tablet.',
+        got: command.id,
+        remedy: 'It may have been removed already.',
+      });
+    }
+    // Their pages connect again at once and are told that they may only watch.
+    this.hub.cutScreens('paired tablet');
+    return { ok: true, note: 'The tablet may only watch from now on.' };
+  }
+
+  // Devices.
+
+  async #connectFirst(memory: BenchMemory | null): Promise<void> {
+    for (const name of ['indicator', 'readout'] as const) {
+      const config =
+        this.#options.connect[name] ?? this.#demo?.configFor(name) ?? memory?.links[name] ?? null;
+      if (!config) continue;
+      const answer = await this.#connect(name, config);
+      if (!answer.ok) this.#bench.raise(name, answer.fault, this.now());
+    }
+  }
+
+  async #connect(name: LinkName, config: LinkConfig): Promise<Answer> {
+    const shape = shapeNamed(config.shape);
+    if (!shape) {
+      return refuse({
+        code: 'shape-not-known',
+        what: 'There is no line shape of that name.',
+        got: config.shape,
+        remedy: `Known shapes: ${SHAPES.map((known) => known.name).join(', ')}.`,
+      });
+    }
+    if (config.source.kind === 'simulated' && !this.#demo) return refuse(noDemo());
+    const isOther = JSON.stringify(this.#configs[name]) !== JSON.stringify(config);
+    await this.#links[name]?.close();
+    if (this.#configs[name] && isOther) this.#forgetNudgeOf(name);
+    const link = new Link({
+      name,
+      config,
+      shape,
+      clock: SYSTEM_CLOCK,
+      maker: makerFor(config.source, shape, (device) => this.#demo!.pipes(device)),
+      onReading: (reading) => this.#bench.reading(name, reading),
+      onReport: (report) => this.#bench.linkReport(name, report, this.now()),
+    });
+    this.#links[name] = link;
+    this.#configs[name] = config;
+    link.open();
+    return { ok: true, note: `The ${name} is being opened.` };
+  }
+
+  async #disconnect(name: LinkName): Promise<Answer> {
+    await this.#links[name]?.close();
+    delete this.#links[name];
+    this.#configs[name] = null;
+    this.#bench.linkReport(name, { ...this.store.get('links')[name], config: null }, this.now());
+    return { ok: true, note: `The ${name} is closed.` };
+  }
+
+  /** Another device may count the other way: what was nudged belongs to the old one. */
+  #forgetNudgeOf(name: LinkName): void {
+    this.#bench.command(
+      { kind: 'forget nudge', nudge: name === 'indicator' ? 'y' : 'x' },
+      this.now(),
+    );
+  }
+
+  #setUpDemo(demo: DemoDoor): void {
+    this.#bench.command(
+      { kind: 'change setup', change: { way: 'readout', entry: 'device' } },
+      this.now(),
+    );
+    demo.clamp(this.#bench.stage);
+    this.store.set('demo', demo.section());
+  }
+
+  // Record and memory.
+
+  #newRecord(): RecordFile {
+    const stamp = new Date().toISOString().replaceAll(':', '-').replace('.', '-').slice(0, 23);
+    const path = join(this.#folder, 'jobs', `${stamp}-${process.pid}.ndjson`);
+    return new RecordFile(path, (fault) => this.#recordFault(fault));
+  }
+
+  #openRecord(): void {
+    this.#record.add({
+      entry: 'opened',
+      atMs: this.now(),
+      version: PROTOCOL_VERSION,
+      wallClock: new Date().toISOString(),
+      simulated: this.#options.demo,
+      job: this.#bench.jobNumber,
+      setup: this.#bench.setup,
+      stage: this.#bench.stage,
+    });
+  }
+
+  async #nextRecord(): Promise<void> {
+    await this.#record.close();
+    this.#record = this.#newRecord();
+    this.#bench.setRecordFile(this.#record.path);
+    this.#openRecord();
+  }
+
+  #recordFault(fault: Fault | null): void {
+    if (fault) this.#bench.raise('record', fault, this.now());
+    else this.#bench.clearFault('record-not-kept');
+  }
+
+  #rememberSoon(): void {
+    if (this.#rememberTimer || this.#options.demo || this.#closed) return;
+    this.#rememberTimer = setTimeout(() => {
+      this.#rememberTimer = null;
+      void this.#remember();
+    }, REMEMBER_AFTER_MS);
+  }
+
+  /** One write at a time, the latest last. */
+  async #remember(): Promise<void> {
+    if (this.#rememberTimer) clearTimeout(this.#rememberTimer);
+    this.#rememberTimer = null;
+    if (this.#options.demo) return;
+    const memory: BenchMemory = {
+      version: 1,
+      setup: this.#bench.setup,
+      nudges: this.#bench.nudges,
+      links: { ...this.#configs },
+      tablets: [...this.access.tablets],
+    };
+    this.#writing = this.#writing
+      .then(() => writeMemory(join(this.#folder, 'bench.json'), memory))
+      .then(() => void this.#bench.clearFault('memory-not-kept'))
+      .catch((error: unknown) => {
+        this.#bench.raise('memory', memoryNotKept(this.#folder, error), this.now());
+      });
+    await this.#writing;
+  }
+}
+
+function refuse(fault: Fault): Answer {
+  return { ok: false, fault };
+}
+
+function noDemo(): Fault {
+  return {
+    code: 'no-demo',
+    what: 'This service works real devices; it has no simulated bench.',
+    got: '',
+    remedy: 'Start it with --demo for the simulated one.',
+  };
+}
+
+function benchScreenOnly(): Fault {
+  return {
+    code: 'bench-screen-only',
+    what: 'Tablets are managed on the bench screen only.',
+    got: '',
+    remedy: 'Do it on the computer the service runs on.',
+  };
+}
+
+function memoryNotKept(folder: string, error: unknown): Fault {
+  return {
+    code: 'memory-not-kept',
+    what: 'What this bench remembers (setup, nudges, devices, tablets) could not be written.',
+    got: `${error instanceof Error ? error.message : String(error)} in ${folder}`,
+    remedy:
+      'Make room or change the rights of the folder. Until then it is forgotten when the service stops.',
+  };
+}

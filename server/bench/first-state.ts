@@ -1,0 +1,51 @@
+import {
+  type BenchState,
+  declaredPivotMm,
+  firstSetup,
+  type LinkReport,
+  zeroCounters,
+} from '@taptrue/protocol';
+import { noNudges } from './nudge-desk.ts';
+
+/** The state of a bench before anything is known of it. */
+export function firstState(name: string, serviceVersion: string): BenchState {
+  const setup = firstSetup();
+  const noLink: LinkReport = {
+    state: 'not set',
+    config: null,
+    simulated: false,
+    trigger: null,
+    readingsPerSecond: 0,
+    lastText: '',
+    counters: zeroCounters(),
+    fault: null,
+  };
+  return {
+    bench: {
+      name: name,
+      simulated: false,
+      recordFile: null,
+      serviceVersion,
+      stage: 'nipped',
+      job: { number: 1, standing: 'not measured', sentence: '', next: '' },
+      cautions: [],
+    },
+    links: { indicator: noLink, readout: noLink },
+    live: { indicator: null, readout: null, ageMs: null, staleAfterMs: 250, xMm: null },
+    setup,
+    nudges: noNudges(),
+    sweep: null,
+    history: { sweeps: [] },
+    tap: null,
+    pivot: {
+      inUse: 'declared',
+      xMm: declaredPivotMm(setup),
+      uncertaintyMm: setup.pivot.uncertaintyMm,
+      declaredMm: declaredPivotMm(setup),
+      sentence: '',
+      evidence: [],
+    },
+    faults: { standing: [] },
+    demo: null,
+  };
+}

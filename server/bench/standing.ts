@@ -1,0 +1,125 @@
+import type { BenchSection, Caution, Setup, Stage, SweepResult } from '@taptrue/protocol';
+
+/** What the standing of a job follows from. */
+export interface JobFacts {
+  stage: Stage;
+  setup: Setup;
+  sensesKnown: boolean;
+  sweepBeingTaken: boolean;
+  parked: boolean;
+  /** The last ended sweep; null: none yet. */
+  last: { stage: Stage; result: SweepResult; tappedSince: boolean } | null;
+}
+
+type Job = Pick<BenchSection['job'], 'standing' | 'sentence' | 'next'>;
+
+const LOOSE = 'The vise is loose: do not cut.';
+
+function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
+  const isTight = facts.stage === 'tight';
+  if (last.tappedSince) {
+    return {
+      standing: isTight ? 'not measured' : 'loose',
+      sentence: isTight ? 'Tapped since the last sweep.' : LOOSE,
+      next: 'Sweep again: the needle at one station proves nothing of the other end.',
+    };
+  }
+  if (last.stage !== facts.stage) {
+    return {
+      standing: isTight ? 'not measured' : 'loose',
+      sentence: isTight ? 'Tightened since the last sweep.' : LOOSE,
+      next: `Sweep again at ${facts.stage}: tightening may have turned it.`,
+    };
+  }
+  const { verdict } = last.result;
+  if (!isTight) {
+    return {
+      standing: 'loose',
+      sentence:
+        verdict === 'true' ? `True at ${facts.stage}, but the vise is loose: do not cut.` : LOOSE,
+      next:
+        verdict === 'true'
+          ? 'Tighten one step, both clamps in turn, and sweep again.'
+          : last.result.sentence,
+    };
+  }
+  switch (verdict) {
+    case 'true':
+      return {
+        standing: 'true',
+        sentence: 'True, with the clamps tight.',
+        next: 'Indicator out, wrench off, clamps tight before any cut.',
+      };
+    case 'too close to call':
+      return {
+        standing: 'too close to call',
+        sentence: 'Too close to the limit to call.',
+        next: `${last.result.sentence} More stations or a pass back make the answer surer.`,
+      };
+    case 'not true':
+      return {
+        standing: 'not true',
+        sentence: 'Not true, with the clamps tight.',
+        next: `Back to snug, then: ${last.result.sentence}`,
+      };
+    case null:
+      return {
+        standing: 'not measured',
+        sentence: 'No limit is set, so nothing can be judged.',
+        next: 'Set how far out of true is allowed, in the setup.',
+      };
+  }
+}
+
+/** Where the job stands and what to do now, in one sentence each. Only a sweep at tight can end it as true. */
+export function jobStanding(facts: JobFacts): Job {
+  if (facts.sweepBeingTaken) {
+    return {
+      standing: facts.stage === 'tight' ? 'not measured' : 'loose',
+      sentence: facts.stage === 'tight' ? 'Being swept.' : LOOSE,
+      next:
+        facts.setup.way === 'stations'
+          ? 'Stand at the next station and take the reading.'
+          : 'Traverse the bar from end to end, and back if you want the lag shown.',
+    };
+  }
+  if (facts.last === null) {
+    return {
+      standing: facts.stage === 'tight' ? 'not measured' : 'loose',
+      sentence: facts.stage === 'tight' ? 'Not measured yet.' : LOOSE,
+      next: facts.sensesKnown
+        ? 'Sweep the bar.'
+        : 'Nudge first: ten seconds, and the sign, the unit and the link are settled.',
+    };
+  }
+  return afterLast(facts, facts.last);
+}
+
+/** The usual cautions, where they matter. Local rules come first, always. */
+export function safetyCautions(facts: JobFacts, standing: Job['standing']): Caution[] {
+  const cautions: Caution[] = [];
+  if (standing === 'true') {
+    cautions.push({
+      code: 'clear-before-cut',
+      text: 'Indicator, bar and stack out, wrench off the drawbar and the vise, clamps tight before any cut.',
+    });
+  } else if (facts.parked) {
+    cautions.push({
+      code: 'hands-clear',
+      text: 'Hands clear of the mallet’s way, eyes covered. Soft face, many light blows, on the vise casting: never on bar, blocks or jaw plate. Power feed off.',
+    });
+  } else {
+    cautions.push({
+      code: 'spindle-stopped',
+      text: 'Spindle stopped and in neutral or braked, cutter out, nobody else at the controls.',
+    });
+  }
+  if (standing !== 'true' && facts.stage !== 'tight') {
+    cautions.push({ code: 'loose-do-not-cut', text: LOOSE });
+  }
+  cautions.push({
+    code: 'local-rules-first',
+    text: 'Local rules and licensed practice come first. Taptrue only shows: it commands no motion and is no interlock.',
+  });
+  return cautions;
+}

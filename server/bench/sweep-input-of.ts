@@ -1,0 +1,46 @@
+import type { Setup } from '@taptrue/protocol';
+import type { SweepInput } from '../truth/sweep-input.ts';
+import type { TakenPass, Taker } from './takers.ts';
+
+/** True travel per shown travel by this setup. */
+export function stylusFactorOf(setup: Setup): number {
+  switch (setup.stylus.kind) {
+    case 'as read':
+      return 1;
+    case 'nudge factor':
+      return setup.stylus.factor;
+    case 'stylus angle':
+      return Math.cos(setup.stylus.rad);
+  }
+}
+
+/**
+ * The question a bench puts to the mathematics.
+ * @param digitMm one step of the last digit the device or the typing shows; stands in for a resolution not given.
+ */
+export function sweepInputOf(
+  setup: Setup,
+  passes: readonly TakenPass[],
+  pointsAre: Taker['pointsAre'],
+  pivotMm: number,
+  digitMm: number | null,
+): SweepInput {
+  return {
+    passes,
+    axis: setup.axis,
+    displayUnit: setup.displayUnit,
+    rises: setup.rises,
+    stylusFactor: stylusFactorOf(setup),
+    targetSlope: setup.targetSlope,
+    pivot: { xMm: pivotMm, acrossMm: setup.pivot.acrossMm },
+    malletMm: setup.malletMm,
+    parked: null,
+    limit: setup.limit,
+    decisionRule: setup.decisionRule,
+    resolutionMm: setup.indicator.resolutionMm ?? digitMm,
+    permissibleErrorMm: setup.indicator.permissibleErrorMm,
+    repeatabilityMm: setup.indicator.repeatabilityMm,
+    rangeMm: setup.indicator.rangeMm,
+    pointsAre,
+  };
+}

@@ -1,0 +1,119 @@
+import {
+  type DrawnPoint,
+  faultLine,
+  type PassName,
+  type Setup,
+  type Stage,
+  type SweepResult,
+  type SweepSection,
+} from '@taptrue/protocol';
+import { judgeSweep } from '../truth/judge-sweep.ts';
+import { FeedTaker } from './feed-taker.ts';
+import { ReadoutTaker } from './readout-taker.ts';
+import { StationTaker } from './station-taker.ts';
+import { sweepInputOf } from './sweep-input-of.ts';
+import type { Taker } from './takers.ts';
+
+/** Points sent to a screen: both passes of 128 bins. */
+const MOST_DRAWN = 256;
+
+function takerFor(setup: Setup): Taker {
+  switch (setup.way) {
+    case 'stations':
+      return new StationTaker(setup.stationsMm, setup.backPass);
+    case 'readout':
+      return new ReadoutTaker();
+    case 'feed':
+      return new FeedTaker(setup.feed, setup.backPass);
+  }
+}
+
+/** One sweep, from its first reading to its result. */
+export class SweepRun {
+  readonly id: number;
+  readonly stage: Stage;
+  readonly simulated: boolean;
+  readonly taker: Taker;
+  readonly nudgesSkipped: ('y' | 'x')[];
+  #state: SweepSection['state'] = 'being taken';
+  #result: SweepResult | null = null;
+  #noResultYet = 'Nothing has been taken yet.';
+
+  constructor(
+    id: number,
+    stage: Stage,
+    setup: Setup,
+    simulated: boolean,
+    nudgesSkipped: ('y' | 'x')[],
+  ) {
+    this.id = id;
+    this.stage = stage;
+    this.simulated = simulated;
+    this.nudgesSkipped = nudgesSkipped;
+    this.taker = takerFor(setup);
+  }
+
+  get isBeingTaken(): boolean {
+    return this.#state === 'being taken';
+  }
+
+  get result(): SweepResult | null {
+    return this.#result;
+  }
+
+  /** First point of the first pass: what the zero is checked by. */
+  get start(): { xMm: number; readingMm: number } | null {
+    const first = this.taker.passes()[0]?.points[0];
+    return first ? { xMm: first.xMm, readingMm: first.readingMm } : null;
+  }
+
+  end(): void {
+    this.#state = 'ended';
+  }
+
+  /** Judges what was taken so far by this setup and pivot. */
+  judge(setup: Setup, pivotMm: number, digitMm: number | null): void {
+    const passes = this.taker.passes();
+    const judged = judgeSweep(sweepInputOf(setup, passes, this.taker.pointsAre, pivotMm, digitMm));
+    if (judged.ok) {
+      this.#result = judged.result;
+      this.#noResultYet = '';
+      return;
+    }
+    this.#result = null;
+    const { what, got, remedy, code } = judged.noLine;
+    this.#noResultYet =
+      this.taker instanceof FeedTaker && this.taker.isRunning
+        ? 'The line is drawn when the last mark is set.'
+        : faultLine({ what, got, remedy, code });
+  }
+
+  section(): SweepSection {
+    const { taker } = this;
+    return {
+      id: this.id,
+      state: this.#state,
+      stage: this.stage,
+      simulated: this.simulated,
+      pass: taker.pass,
+      points: this.#drawn(),
+      samples: taker.samples,
+      pairsRefused: taker.pairsRefused,
+      nextStation: taker instanceof StationTaker && this.isBeingTaken ? taker.next : null,
+      feedRunning: taker instanceof FeedTaker && taker.isRunning,
+      nudgesSkipped: this.nudgesSkipped,
+      result: this.#result,
+      noResultYet: this.#noResultYet,
+    };
+  }
+
+  #drawn(): DrawnPoint[] {
+    const drawn = this.taker
+      .passes()
+      .flatMap(
+        ({ pass, points }: { pass: PassName; points: readonly Omit<DrawnPoint, 'pass'>[] }) =>
+          points.map(({ xMm, readingMm, samples }) => ({ xMm, readingMm, pass, samples })),
+      );
+    return drawn.slice(0, MOST_DRAWN);
+  }
+}

@@ -1,0 +1,251 @@
+import {
+  arcsecFromRadians,
+  type Fault,
+  formatLength,
+  radiansFromArcsec,
+  type Setup,
+  type SweepResult,
+  type TapSection,
+  type TapStep,
+} from '@taptrue/protocol';
+import { remainingAtMalletMm, remainingTurnRad, slopeNow, stopBandMm } from '../truth/live-tap.ts';
+import { surfaceFromReading } from '../truth/surface.ts';
+import {
+  isCoarseTap,
+  malletAtPivot,
+  parkedTooNear,
+  tapAdvice,
+  tapToReadingMm,
+} from '../truth/tap.ts';
+import { tapSentence } from '../truth/words.ts';
+import { SettleWatch } from './settle-watch.ts';
+import { stylusFactorOf } from './sweep-input-of.ts';
+
+/** Taps shown; a machinist who needs forty has another problem. Older ones stay on the record. */
+const MOST_STEPS = 40;
+
+/**
+ * The reading at parking may differ by this from what the line says there: hand-set stations, lag and a bow
+ * stay below it, a moved zero or a moved vise seldom does.
+ */
+const PARKED_DIFFERS_MM = 0.02;
+
+export interface TapQuestion {
+  sweepId: number;
+  result: SweepResult;
+  setup: Setup;
+  pivotMm: number;
+  parkedAtMm: number;
+  parkedReadingMm: number;
+  /** One step of the last digit shown, mm. */
+  digitMm: number;
+}
+
+/**
+ * The mallet's moment: the stylus is parked, every reading says what remains. Pure but for what it
+ * remembers: time comes with the readings.
+ */
+export class TapSession {
+  readonly #question: TapQuestion;
+  readonly #settle: SettleWatch;
+  readonly #firstRemainingRad: number;
+  readonly #tapToReadingMm: number;
+  readonly #band: { lowMm: number; highMm: number } | null;
+  #readingMm: number | null;
+  #restMm: number;
+  #steps: TapStep[] = [];
+  #stepNumber = 0;
+
+  /** Refused, with the reason, where the needle could not show the turn or no blow could make it. */
+  static park(
+    question: TapQuestion,
+  ): { ok: true; session: TapSession } | { ok: false; fault: Fault } {
+    const { setup, result, pivotMm, parkedAtMm } = question;
+    const refused =
+      parkedTooNear(parkedAtMm, pivotMm, result.lengthMm) ?? malletAtPivot(setup.malletMm, pivotMm);
+    if (refused) return { ok: false, fault: refused };
+    const tapToMm = tapToReadingMm({
+      slope: result.slope,
+      heightAtPivotMm: result.interceptMm + result.slope * pivotMm,
+      target: setup.targetSlope,
+      pivotMm,
+      acrossMm: setup.pivot.acrossMm,
+      parked: { xMm: parkedAtMm, readingMm: question.parkedReadingMm },
+      rises: setup.rises,
+      stylusFactor: stylusFactorOf(setup),
+    });
+    if (tapToMm === null || setup.rises === null) {
+      return {
+        ok: false,
+        fault: {
+          code: 'sense-not-known',
+          what: 'It is not known yet whether the reading rises toward you or away from you.',
+          got: '',
+          remedy: 'Do the Y nudge, or set the sense in the setup. Then park the stylus again.',
+        },
+      };
+    }
+    return { ok: true, session: new TapSession(question, tapToMm) };
+  }
+
+  private constructor(question: TapQuestion, tapToMm: number) {
+    this.#question = question;
+    this.#tapToReadingMm = tapToMm;
+    this.#settle = new SettleWatch(question.digitMm);
+    this.#readingMm = question.parkedReadingMm;
+    this.#restMm = question.parkedReadingMm;
+    const { setup, result } = question;
+    this.#firstRemainingRad = remainingTurnRad(result.slope, setup.targetSlope);
+    this.#band =
+      result.limitArcsec === null
+        ? null
+        : stopBandMm({
+            slope: result.slope,
+            target: setup.targetSlope,
+            limitRad: radiansFromArcsec(result.limitArcsec),
+            parkedXMm: question.parkedAtMm,
+            parkedReadingMm: question.parkedReadingMm,
+            pivotMm: question.pivotMm,
+            acrossMm: setup.pivot.acrossMm,
+            rises: setup.rises,
+            stylusFactor: stylusFactorOf(setup),
+          });
+  }
+
+  get stepsTaken(): number {
+    return this.#stepNumber;
+  }
+
+  /** A reading of the stream; a step where the needle came to rest elsewhere. */
+  reading(readingMm: number, atMs: number): TapStep | null {
+    this.#readingMm = readingMm;
+    const step = this.#settle.push(readingMm, atMs);
+    return step ? this.#noteStep(step.beforeMm, step.afterMm) : null;
+  }
+
+  /** A reading typed, or sent by the device's key, after a tap. */
+  single(readingMm: number): TapStep {
+    this.#readingMm = readingMm;
+    return this.#noteStep(this.#restMm, readingMm);
+  }
+
+  /** The device said something that is not a number. */
+  noReading(): void {
+    this.#readingMm = null;
+  }
+
+  section(): TapSection {
+    const { sweepId, parkedAtMm, parkedReadingMm } = this.#question;
+    const remaining = this.#readingMm === null ? null : this.#remaining(this.#readingMm);
+    const standing = remaining === null ? 'no reading' : this.#standing(this.#readingMm!);
+    return {
+      sweepId,
+      parkedAtMm,
+      parkedReadingMm,
+      tapToReadingMm: this.#tapToReadingMm,
+      stopBandMm: this.#band,
+      readingMm: this.#readingMm,
+      remainingArcsec: remaining === null ? null : arcsecFromRadians(remaining.turnRad),
+      remainingAtMalletMm: remaining?.atMalletMm ?? null,
+      standing,
+      sentence: this.#sentence(standing),
+      sweepAgain: this.#sweepAgain(),
+      steps: [...this.#steps],
+    };
+  }
+
+  #slopeAt(readingMm: number): number {
+    const { setup, result, parkedReadingMm, parkedAtMm, pivotMm } = this.#question;
+    const height = (mm: number) => surfaceFromReading(mm, setup.rises, stylusFactorOf(setup));
+    return slopeNow(result.slope, height(readingMm), height(parkedReadingMm), parkedAtMm, pivotMm);
+  }
+
+  #remaining(readingMm: number): { turnRad: number; atMalletMm: number } {
+    const { setup, pivotMm } = this.#question;
+    const slope = this.#slopeAt(readingMm);
+    return {
+      turnRad: remainingTurnRad(slope, setup.targetSlope),
+      atMalletMm: remainingAtMalletMm(slope, setup.targetSlope, setup.malletMm, pivotMm),
+    };
+  }
+
+  #isInside(readingMm: number): boolean {
+    if (this.#band) return readingMm >= this.#band.lowMm && readingMm <= this.#band.highMm;
+    return Math.abs(readingMm - this.#tapToReadingMm) <= this.#question.digitMm;
+  }
+
+  #standing(readingMm: number): 'keep tapping' | 'stop' | 'past' {
+    if (this.#isInside(readingMm)) return 'stop';
+    const { turnRad } = this.#remaining(readingMm);
+    return turnRad * this.#firstRemainingRad < 0 ? 'past' : 'keep tapping';
+  }
+
+  #noteStep(beforeMm: number, afterMm: number): TapStep {
+    const before = this.#remaining(beforeMm);
+    const after = this.#remaining(afterMm);
+    this.#stepNumber += 1;
+    this.#restMm = afterMm;
+    const step: TapStep = {
+      number: this.#stepNumber,
+      beforeMm,
+      afterMm,
+      turnedArcsec: arcsecFromRadians(before.turnRad - after.turnRad),
+      atMalletMm: before.atMalletMm - after.atMalletMm,
+      effect: this.#effect(beforeMm, afterMm),
+    };
+    this.#steps.push(step);
+    if (this.#steps.length > MOST_STEPS) this.#steps.shift();
+    return step;
+  }
+
+  #effect(beforeMm: number, afterMm: number): TapStep['effect'] {
+    if (Math.abs(afterMm - beforeMm) < this.#question.digitMm) return 'nothing moved';
+    const before = this.#remaining(beforeMm).turnRad;
+    const after = this.#remaining(afterMm).turnRad;
+    if (before * after < 0 && !this.#isInside(afterMm)) return 'past';
+    return Math.abs(after) < Math.abs(before) ? 'closer' : 'farther';
+  }
+
+  #sentence(standing: TapSection['standing']): string {
+    const { setup, pivotMm } = this.#question;
+    const unit = setup.displayUnit;
+    switch (standing) {
+      case 'no reading':
+        return 'No reading. Hold the mallet until the needle is back.';
+      case 'stop':
+        return 'Stop. The needle rests inside the limit. Sweep again to prove it.';
+      case 'past':
+      case 'keep tapping': {
+        const advice = tapAdvice(
+          this.#slopeAt(this.#readingMm!),
+          setup.targetSlope,
+          pivotMm,
+          setup.malletMm,
+          setup.axis,
+        );
+        const words = tapSentence(advice, this.#tapToReadingMm, unit) ?? 'Sweep again.';
+        return standing === 'past' ? `Past it. ${words}` : words;
+      }
+    }
+  }
+
+  #sweepAgain(): string {
+    const { setup, result, parkedAtMm, parkedReadingMm, pivotMm } = this.#question;
+    const unit = setup.displayUnit;
+    const heightMm = surfaceFromReading(parkedReadingMm, setup.rises, stylusFactorOf(setup));
+    const offMm = heightMm - (result.interceptMm + result.slope * parkedAtMm);
+    if (Math.abs(offMm) > PARKED_DIFFERS_MM) {
+      return `The reading here is ${formatLength(Math.abs(offMm), unit)} from what the sweep found: the indicator was zeroed or moved, the vise has moved since, or the stylus is not where it was said. The stop reading is reckoned from what the dial shows now; if the vise has moved, sweep again first.`;
+    }
+    const coarse =
+      result.limitArcsec !== null &&
+      setup.pivot.acrossMm === null &&
+      isCoarseTap(
+        result.slope,
+        setup.targetSlope,
+        radiansFromArcsec(result.limitArcsec),
+        parkedAtMm - pivotMm,
+      );
+    return coarse ? 'This is a coarse tap: sweep again after it and tap once more.' : '';
+  }
+}

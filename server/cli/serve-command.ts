@@ -1,0 +1,134 @@
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { BenchService } from '../bench-service.ts';
+import { ownAddresses } from '../http/allowed-hosts.ts';
+import { buildApp } from '../http/build-app.ts';
+import { readMemory } from '../store/bench-memory.ts';
+import { folderNameOf, usualDataFolder } from '../store/data-folder.ts';
+import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
+import { readServeOptions, type ServeOptions, USUAL_PORT } from './serve-options.ts';
+
+/** A stalled screen may not hold the service: after this it is ended anyway. Two seconds are promised. */
+const SHUTDOWN_WITHIN_MS = 1500;
+
+const HELP = `taptrue serve: runs the bench and its screens.
+
+  --port N                 port of the page (usual: ${USUAL_PORT}; 0: any free one)
+  --listen                 reachable from tablets on this network, not from this computer only
+  --name NAME              name of the bench; each has a memory of its own (usual: bench)
+  --data FOLDER            where records and memory are kept
+  --demo                   simulated indicator and readout, marked SIMULATED everywhere
+  --seed N                 with --demo: which simulated vise
+  --keyed                  no device and no demo: readings are typed in
+  --indicator PORT         serial port (COM3, /dev/ttyUSB0) or tcp://host:port
+  --indicator-shape SHAPE  what its line looks like (usual: signed-decimal)
+  --indicator-unit UNIT    mm, in, or as-sent (usual)
+  --indicator-channel C    channel to listen to, where the line carries one
+  --indicator-baud N       where it differs from the shape's usual rate
+  --readout PORT ...       the same for the position readout (usual shape: axis-readout)
+
+With no device named and none remembered, the demo runs. Ctrl-C stops the service.`;
+
+/** The demo runs where asked for, or where nothing real is known of and typing was not asked for. */
+async function wantsDemo(options: ServeOptions, dataFolder: string): Promise<boolean> {
+  if (options.demo) return true;
+  if (options.keyed || Object.keys(options.connect).length > 0) return false;
+  const { memory } = await readMemory(join(dataFolder, folderNameOf(options.name), 'bench.json'));
+  return !memory || (memory.links.indicator === null && memory.links.readout === null);
+}
+
+function greet(
+  terminal: Terminal,
+  service: BenchService,
+  port: number,
+  demo: boolean,
+  addresses: readonly string[],
+): void {
+  terminal.out('');
+  terminal.out(
+    `Taptrue bench "${service.store.state.bench.name}" is open at http://localhost:${port}/`,
+  );
+  for (const address of addresses)
+    terminal.out(`  and from elsewhere at http://${address}:${port}/`);
+  if (addresses.length === 0)
+    terminal.out('  Only this computer can reach it; start with --listen to let tablets in.');
+  if (addresses.length > 0) {
+    terminal.out(
+      '  Screens elsewhere only watch until paired with the code under Devices on this computer.',
+    );
+  }
+  if (demo) {
+    terminal.out(
+      '  SIMULATED: no device is connected, so a simulated indicator, readout and vise are running.',
+    );
+    terminal.out('  Connect a real one with --indicator PORT, or type readings in with --keyed.');
+  }
+  terminal.out(`  Record: ${service.store.state.bench.recordFile}`);
+  terminal.out('  It shows and advises; it moves nothing and is no interlock. Ctrl-C stops it.');
+}
+
+function untilStopped(): Promise<void> {
+  return new Promise((resolve) => {
+    const stop = () => {
+      process.off('SIGINT', stop);
+      process.off('SIGTERM', stop);
+      resolve();
+    };
+    process.on('SIGINT', stop);
+    process.on('SIGTERM', stop);
+  });
+}
+
+async function listen(
+  app: Awaited<ReturnType<typeof buildApp>>,
+  host: string,
+  port: number,
+): Promise<number> {
+  try {
+    await app.listen({ host, port });
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'EADDRINUSE') {
+      throw new Refusal(
+        `Port ${port} is taken, perhaps by a bench that is running already. Open http://localhost:${port}/, or choose another with --port N (0: any free one).`,
+      );
+    }
+    throw error;
+  }
+  const address = app.server.address();
+  return typeof address === 'object' && address ? address.port : port;
+}
+
+export const serveCommand: CliCommand = {
+  name: 'serve',
+  summary: 'runs the bench and its screens',
+  help: HELP,
+  async run(args, terminal) {
+    const options = readServeOptions(args);
+    const dataFolder = options.dataFolder ?? usualDataFolder();
+    const demo = await wantsDemo(options, dataFolder);
+    const addresses = options.listenToAll ? ownAddresses() : [];
+    const service = await BenchService.start({
+      name: options.name,
+      dataFolder,
+      demo,
+      ...(options.seed === null ? {} : { demoSeed: options.seed }),
+      addresses,
+      connect: options.connect,
+    });
+    const pageFolder = fileURLToPath(new URL('../../web/dist', import.meta.url));
+    const app = await buildApp(service, pageFolder);
+    try {
+      const port = await listen(app, options.listenToAll ? '0.0.0.0' : '127.0.0.1', options.port);
+      greet(terminal, service, port, demo, addresses);
+      await untilStopped();
+      terminal.out('Stopping.');
+    } finally {
+      // Whatever still hangs after this is let go: the record is on disk by then.
+      const deadline = setTimeout(() => process.exit(EXIT.done), SHUTDOWN_WITHIN_MS);
+      await service.close();
+      await app.close();
+      clearTimeout(deadline);
+    }
+    return EXIT.done;
+  },
+};
