@@ -30,7 +30,7 @@ export class AccessPanel extends PlainElement {
           ? html`<p class="field-note">No tablet is paired.</p>`
           : html`<ul class="tablets">${access.tablets.map(
               ({ id, name }) =>
-                html`<li><span>${name}</span> ${actButton(this.screen, this.handle, `Part from ${name}`, { kind: 'revoke tablet', id })}</li>`,
+                html`<li><span>${name}</span> ${actButton(this.screen, this.handle, `Unpair ${name}`, { kind: 'revoke tablet', id })}</li>`,
             )}</ul>`
       }
     </section>`;

@@ -65,7 +65,7 @@ export class AnswerPanel extends PlainElement {
         }
       </div>
       <p class="answer-label">${number.label}</p>
-      <p class="answer-number">
+      <p class="answer-number ${number.text === null || number.text.length > 6 ? 'long' : ''}">
         ${
           number.text === null
             ? html`<span class="number live-number"></span><span class="unit live-unit"></span>`

@@ -1,4 +1,4 @@
-import type { DemoAct } from '@taptrue/protocol';
+import type { DemoAct, DemoSection } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -15,59 +15,29 @@ const JOGS = [
   { label: '0.1 mm', mm: 0.1 },
 ] as const;
 
-type Blow = 'light' | 'medium' | 'firm';
+const BLOWS = ['light', 'medium', 'firm'] as const;
+type Blow = (typeof BLOWS)[number];
 
 /** The simulated bench's own handles: what hands would do at a real one. Drawn apart from the bench. */
 @customElement('demo-handles')
 export class DemoHandles extends PlainElement {
   @property({ attribute: false }) handle!: BenchHandle;
   @property({ attribute: false }) screen!: Screen;
+  /** Where the mallet is at work its handles come first. */
+  @property({ attribute: false }) malletFirst = false;
   @state() private blow: Blow = 'light';
 
   override render() {
-    const { demo, setup } = this.screen.state;
+    const { demo } = this.screen.state;
     if (demo === null) return nothing;
-    const { leftEndMm, rightEndMm } = setup.vise;
     return html`<section class="demo" aria-label="Handles of the simulated bench">
       <h2>Hands on the simulated bench</h2>
-      <p>At a real machine your hands do this. Nothing here moves anything real.</p>
       <div class="demo-groups">
-        <div class="demo-group">
-          <h3>Table</h3>
-          <div class="acts">
-            ${this.act('Stylus to left end', { act: 'table to', xMm: demo.leftMm })}
-            ${this.act('Stylus to right end', { act: 'table to', xMm: demo.rightMm })}
-            ${this.act('To next station', { act: 'table to', xMm: this.nextStationMm() ?? demo.leftMm }, this.nextStationMm() === null)}
-            ${
-              demo.traversing
-                ? this.act('Stop the table', { act: 'stop table' })
-                : html`${this.traverse('Traverse slowly', SLOW_MM_PER_SECOND)} ${this.traverse('Traverse fast', FAST_MM_PER_SECOND)}`
-            }
-          </div>
-        </div>
-        <div class="demo-group">
-          <h3>Saddle</h3>
-          <div class="acts">
-            ${JOGS.map(({ label, mm }) => this.act(`Away ${label}`, { act: 'saddle', towardColumnMm: mm }))}
-            ${JOGS.map(({ label, mm }) => this.act(`Toward ${label}`, { act: 'saddle', towardColumnMm: -mm }))}
-          </div>
-        </div>
-        <div class="demo-group">
-          <h3>Mallet</h3>
-          ${choiceRow(
-            'Blow',
-            (['light', 'medium', 'firm'] as const).map((value) => ({ value, label: value })),
-            this.blow,
-            !this.screen.mayCommand,
-            (value) => {
-              this.blow = value;
-            },
-          )}
-          <div class="acts">
-            ${this.strike('Left end, away', leftEndMm, 'away')} ${this.strike('Right end, away', rightEndMm, 'away')}
-            ${this.strike('Left end, toward', leftEndMm, 'toward')} ${this.strike('Right end, toward', rightEndMm, 'toward')}
-          </div>
-        </div>
+        ${
+          this.malletFirst
+            ? html`${this.renderMallet()} ${this.renderTable(demo)} ${this.renderSaddle()}`
+            : html`${this.renderTable(demo)} ${this.renderSaddle()} ${this.renderMallet()}`
+        }
         <div class="demo-group">
           <h3>Indicator and vise</h3>
           <div class="acts">
@@ -79,6 +49,53 @@ export class DemoHandles extends PlainElement {
       </div>
       <p class="demo-event" role="status">${demo.lastEvent}</p>
     </section>`;
+  }
+
+  private renderTable(demo: DemoSection) {
+    const nextMm = this.screen.state.sweep?.nextStation?.xMm ?? null;
+    return html`<div class="demo-group">
+      <h3>Table</h3>
+      <div class="acts">
+        ${this.act('To the next station', { act: 'table to', xMm: nextMm ?? demo.leftMm }, nextMm === null)}
+        ${this.act('Stylus to left end', { act: 'table to', xMm: demo.leftMm })}
+        ${this.act('Stylus to right end', { act: 'table to', xMm: demo.rightMm })}
+        ${
+          demo.traversing
+            ? this.act('Stop the table', { act: 'stop table' })
+            : html`${this.traverse('Traverse slowly', SLOW_MM_PER_SECOND)} ${this.traverse('Traverse fast', FAST_MM_PER_SECOND)}`
+        }
+      </div>
+    </div>`;
+  }
+
+  private renderSaddle() {
+    return html`<div class="demo-group">
+      <h3>Saddle</h3>
+      <div class="acts">
+        ${JOGS.map(({ label, mm }) => this.act(`Away ${label}`, { act: 'saddle', towardColumnMm: mm }))}
+        ${JOGS.map(({ label, mm }) => this.act(`Toward ${label}`, { act: 'saddle', towardColumnMm: -mm }))}
+      </div>
+    </div>`;
+  }
+
+  private renderMallet() {
+    const { leftEndMm, rightEndMm } = this.screen.state.setup.vise;
+    return html`<div class="demo-group">
+      <h3>Mallet</h3>
+      <div class="acts">
+        ${choiceRow(
+          'Blow',
+          BLOWS.map((value) => ({ value, label: value })),
+          this.blow,
+          !this.screen.mayCommand,
+          (value) => {
+            this.blow = value;
+          },
+        )}
+        ${this.strike('Left end, away', leftEndMm, 'away')} ${this.strike('Right end, away', rightEndMm, 'away')}
+        ${this.strike('Left end, toward', leftEndMm, 'toward')} ${this.strike('Right end, toward', rightEndMm, 'toward')}
+      </div>
+    </div>`;
   }
 
   private act(label: string, act: DemoAct, disabled = false) {
@@ -94,9 +111,5 @@ export class DemoHandles extends PlainElement {
     const demo = this.screen.state.demo!;
     const toMm = demo.tableMm < (demo.leftMm + demo.rightMm) / 2 ? demo.rightMm : demo.leftMm;
     return this.act(label, { act: 'traverse', toMm, mmPerSecond });
-  }
-
-  private nextStationMm(): number | null {
-    return this.screen.state.sweep?.nextStation?.xMm ?? null;
   }
 }

@@ -58,11 +58,11 @@ export class LinkPanel extends PlainElement {
         ${this.link}: ${LINK_WORDS[report.state]}
         ${report.simulated ? html`<em class="simulated-word">SIMULATED</em>` : nothing}
       </h2>
-      ${report.fault === null ? nothing : html`<p class="warning"><strong>${report.fault.what}</strong> ${report.fault.got ? html`Got: <q>${report.fault.got}</q>.` : nothing} ${report.fault.remedy}</p>`}
+      ${report.fault === null || this.isStanding(report.fault.code) ? nothing : html`<p class="warning"><strong>${report.fault.what}</strong> ${report.fault.got ? html`Got: <q>${report.fault.got}</q>.` : nothing} ${report.fault.remedy}</p>`}
       ${report.state === 'not set' ? nothing : this.renderReport(report)}
       ${this.renderPorts(off)}
       <div class="setup-grid">
-        <label class="stacked">Port, or host:port of a serial device server
+        <label class="stacked wide">Port, or host:port of a serial device server
           <input
             name="source"
             autocomplete="off"
@@ -76,7 +76,7 @@ export class LinkPanel extends PlainElement {
             }}
           />
         </label>
-        <label class="stacked">What its lines look like
+        <label class="stacked wide">What its lines look like
           <select name="shape" ?disabled=${off} @change=${(event: Event) => {
             this.shape = (event.target as HTMLSelectElement).value;
           }}>
@@ -117,6 +117,11 @@ export class LinkPanel extends PlainElement {
         ${report.state === 'not set' ? nothing : actButton(this.screen, this.handle, 'Disconnect', { kind: 'disconnect', link: this.link })}
       </div>
     </section>`;
+  }
+
+  /** A fault that already stands at the top of the page is not said twice. */
+  private isStanding(code: string): boolean {
+    return this.screen.state.faults.standing.some((fault) => fault.code === code);
   }
 
   private renderReport(report: LinkReport) {

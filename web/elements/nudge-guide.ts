@@ -52,21 +52,22 @@ export class NudgeGuide extends PlainElement {
                 Stylus on the bar, a few thousandths of preload. Take the backlash up by turning the saddle
                 handle <strong>away from you</strong> until the needle just moves. Then begin.
               </p>
-              ${this.renderAmount()}`
+              `
       }
-      ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
+      <div class="amount">
+        ${waiting ? nothing : this.renderAmount()}
+        ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
+      </div>
       <div class="acts">
         ${
           waiting
             ? doButton(this.screen, 'The saddle has moved', () => this.send('finish', 'y'), {
                 look: 'now',
                 big: true,
-                disabled: this.needsTyping(),
               })
             : doButton(this.screen, 'Begin the nudge', () => this.send('begin', 'y'), {
                 look: 'now',
                 big: true,
-                disabled: this.needsTyping(),
               })
         }
         ${actButton(this.screen, this.handle, 'Skip it', { kind: 'skip nudge', nudge: 'y' })}
@@ -120,10 +121,15 @@ export class NudgeGuide extends PlainElement {
 
   private renderAmount() {
     const { setup } = this.screen.state;
-    return html`<div class="amount">
-      ${choiceRow('How far', USUAL_NUDGES, this.movedMm, !this.screen.mayCommand, (value) => {
+    return html`${choiceRow(
+      'How far',
+      USUAL_NUDGES,
+      this.movedMm,
+      !this.screen.mayCommand,
+      (value) => {
         this.movedMm = value;
-      })}
+      },
+    )}
       <quantity-field
         .label=${'or typed'}
         .unit=${setup.displayUnit}
@@ -132,8 +138,7 @@ export class NudgeGuide extends PlainElement {
         @quantity=${(event: Event) => {
           this.movedMm = quantityOf(event);
         }}
-      ></quantity-field>
-    </div>`;
+      ></quantity-field>`;
   }
 
   private amountText(): string {
@@ -156,6 +161,7 @@ export class NudgeGuide extends PlainElement {
     if (!this.isKeyed()) return nothing;
     return html`<label class="stacked">${label}
       <input
+        class="keyed-nudge"
         autocomplete="off"
         maxlength="40"
         .value=${this.typed}
@@ -168,6 +174,10 @@ export class NudgeGuide extends PlainElement {
   }
 
   private async send(what: 'begin' | 'finish', nudge: NudgeName): Promise<void> {
+    if (this.needsTyping()) {
+      this.querySelector<HTMLInputElement>('.keyed-nudge')?.focus();
+      return;
+    }
     const keyed = this.isKeyed() ? { keyed: this.typed.trim() } : {};
     const answer = await this.handle.command(
       what === 'begin'

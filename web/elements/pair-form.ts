@@ -11,16 +11,16 @@ export class PairForm extends PlainElement {
   @state() private asking = false;
 
   override render() {
-    return html`<form class="pair" @submit=${this.ask} aria-label="Pair this tablet">
-      <p>
-        <strong>This screen only watches.</strong> To command the bench from here, type the code that the
-        bench screen shows on its Devices place.
-      </p>
-      <label>Code <input name="code" class="code" autocomplete="off" spellcheck="false" maxlength="12" required /></label>
-      <label>Name of this tablet <input name="name" autocomplete="off" maxlength="40" value="tablet at the handwheel" required /></label>
-      <button type="submit" class="act" ?disabled=${this.asking}>Pair this tablet</button>
-      ${this.refusal ? html`<p class="field-why" role="alert">${this.refusal}</p>` : nothing}
-    </form>`;
+    return html`<details class="pair">
+      <summary>This screen only watches. Pair this tablet to command the bench</summary>
+      <form @submit=${this.ask} aria-label="Pair this tablet">
+        <p>Type the code that the bench screen shows on its Devices place.</p>
+        <label>Code <input name="code" class="code" autocomplete="off" spellcheck="false" maxlength="12" required /></label>
+        <label>Name of this tablet <input name="name" autocomplete="off" maxlength="40" value="tablet at the handwheel" required /></label>
+        <button type="submit" class="act" ?disabled=${this.asking}>Pair this tablet</button>
+        ${this.refusal ? html`<p class="field-why" role="alert">${this.refusal}</p>` : nothing}
+      </form>
+    </details>`;
   }
 
   private readonly ask = async (event: SubmitEvent): Promise<void> => {

@@ -7,9 +7,11 @@ import {
   gaugeScale,
   graduationDecimals,
   graduations,
+  MINORS_PER_MAJOR,
   type Notch,
   needlePlace,
   notchSpan,
+  numberEvery,
 } from '../view/gauge-scale.ts';
 import { readingStanding, readingText } from '../view/reading-standing.ts';
 import type { BenchHandle } from './bench-handle.ts';
@@ -21,6 +23,8 @@ const RULE_HEIGHT = 66;
 const HEIGHT = RULE_TOP + RULE_HEIGHT;
 const SIDE = 44;
 const NOTCH_DEPTH = 26;
+/** Room that `+0.0015` takes in the rule's figures, with a gap. */
+const NUMBER_WIDTH = 76;
 
 /**
  * A straight rule with the notch the needle must come to rest in. Graduations are drawn when the scale
@@ -103,7 +107,7 @@ export class StraightGauge extends PlainElement {
           <svg viewBox="0 0 24 24" aria-hidden="true"><path class="gauge-shape"></path></svg>
           <span class="gauge-word"></span>
         </div>
-        <div class="gauge-number" ?hidden=${!this.showsReading}>
+        <div class="gauge-number ${this.showsReading ? '' : 'unseen'}">
           <span class="gauge-reading"></span><span class="gauge-unit"></span>
         </div>
         <div class="gauge-stop">${
@@ -156,11 +160,13 @@ export class StraightGauge extends PlainElement {
   private renderGraduations(scale: GaugeScale) {
     const width = this.widthPx - 2 * SIDE;
     const decimals = graduationDecimals(scale);
-    const sparse = width < 520;
-    return graduations(scale).map((mark, index) => {
+    const every = numberEvery(scale, width, NUMBER_WIDTH);
+    const marks = graduations(scale);
+    const middle = (marks.length - 1) / 2;
+    return marks.map((mark, index) => {
       const x = SIDE + mark.fraction * width;
       const inNotch = this.isInNotch(x, scale);
-      const numbered = mark.value !== null && (!sparse || index % 10 === 0);
+      const numbered = mark.value !== null && ((index - middle) / MINORS_PER_MAJOR) % every === 0;
       return svg`<path class="mark mark-${mark.length}" d="M${x.toFixed(1)} ${inNotch ? RULE_TOP + NOTCH_DEPTH : RULE_TOP}v${inNotch ? 6 : mark.length === 'long' ? 30 : 16}"></path>
         ${
           numbered

@@ -36,8 +36,7 @@ export class TapControls extends PlainElement {
     const chosen = this.parkMm ?? this.farthestFromPivot(places);
     return html`
       <p class="do-now">
-        Park the stylus on the bar where the needle is to be watched, the farther from the pivot the better,
-        and let it rest there. Spindle in neutral, feed off.
+        Where does the stylus stand, from the ${sideWords(setup.axis).low} end? Farther from the pivot tells more.
       </p>
       <div class="park-places" role="group" aria-label="Where the stylus stands">
         ${places.map(
@@ -52,7 +51,7 @@ export class TapControls extends PlainElement {
           >${formatLength(xMm, unit, { decimals: unit === 'in' ? 3 : 1 })}</button>`,
         )}
         <quantity-field
-          .label=${`or typed, from the ${sideWords(setup.axis).low} end`}
+          .label=${'or typed'}
           .unit=${unit}
           .value=${chosen}
           .disabled=${!this.screen.mayCommand}
@@ -60,8 +59,6 @@ export class TapControls extends PlainElement {
             this.parkMm = quantityOf(event);
           }}
         ></quantity-field>
-      </div>
-      <div class="acts">
         ${
           this.isKeyed()
             ? html`<capture-box
@@ -73,7 +70,7 @@ export class TapControls extends PlainElement {
         }
         ${doButton(
           this.screen,
-          'Parked: watch it',
+          'It is parked',
           () => (this.isKeyed() ? this.captureBox?.take() : this.park(chosen)),
           { look: 'now', big: true },
         )}
@@ -105,15 +102,10 @@ export class TapControls extends PlainElement {
               })}`
             : nothing
         }
-        ${doButton(this.screen, 'Sweep again', this.sweepAgain, { big: true, look: tap.standing === 'stop' ? 'now' : 'plain' })}
+        ${doButton(this.screen, 'Sweep again', this.sweepAgain, { big: tap.standing === 'stop', look: tap.standing === 'stop' ? 'now' : 'plain' })}
         ${actButton(this.screen, this.handle, 'Park elsewhere', { kind: 'leave tap' })}
         ${actButton(this.screen, this.handle, 'Zero was moved', { kind: 'zero moved' })}
       </div>
-      <dl class="sheet tap-sheet">
-        <div><dt>turn still wanted</dt><dd>${tap.remainingArcsec === null ? '—' : formatAngle(radiansFromArcsec(tap.remainingArcsec), { plus: true })}</dd></div>
-        <div><dt>dial when parked</dt><dd>${formatLength(tap.parkedReadingMm, setup.displayUnit, { plus: true })}</dd></div>
-        <div><dt>clamps</dt><dd>${bench.stage}</dd></div>
-      </dl>
     `;
   }
 

@@ -12,10 +12,15 @@ export class TapSteps extends PlainElement {
 
   override render() {
     const { tap, setup } = this.screen.state;
-    if (tap === null || tap.steps.length === 0) return nothing;
+    if (tap === null) return nothing;
     const unit = setup.displayUnit;
     return html`<section class="history" aria-label="Taps">
       <h2>Taps</h2>
+      <dl class="sheet tap-sheet">
+        <div><dt>turn still wanted</dt><dd>${tap.remainingArcsec === null ? '—' : formatAngle(radiansFromArcsec(tap.remainingArcsec), { plus: true })}</dd></div>
+        <div><dt>dial when parked</dt><dd>${formatLength(tap.parkedReadingMm, setup.displayUnit, { plus: true })}</dd></div>
+        <div><dt>clamps</dt><dd>${this.screen.state.bench.stage}</dd></div>
+      </dl>
       <ol>
         ${[...tap.steps].reverse().map(
           (step) => html`<li>

@@ -7,6 +7,9 @@ import type { BenchHandle } from './bench-handle.ts';
 import { drawMallet, drawPivot, drawPoints, drawVise } from './picture-parts.ts';
 import { PlainElement } from './plain-element.ts';
 
+/** Below this width the words above the vise no longer fit on one line. */
+const NARROW_PX = 560;
+
 /** The vise seen from above, to scale along the swept axis, the operator at the bottom. */
 @customElement('vise-picture')
 export class VisePicture extends PlainElement {
@@ -97,9 +100,13 @@ export class VisePicture extends PlainElement {
     >nearer you</text>`;
   }
 
-  private drawExaggeration({ exaggeration }: PictureLayout) {
+  private drawExaggeration(layout: PictureLayout) {
+    const { exaggeration } = layout;
     if (exaggeration === null) return nothing;
-    return svg`<text class="exaggeration" x="4" y="19">drawn ${exaggeration}\u2009\u00d7 too crooked</text>`;
+    const { widthPx } = this.size;
+    const malletIsLeft = layout.mallet !== null && layout.mallet.xPx < widthPx / 2;
+    const y = widthPx < NARROW_PX ? 40 : 19;
+    return svg`<text class="exaggeration" x=${malletIsLeft ? widthPx - 4 : 4} y=${y} text-anchor=${malletIsLeft ? 'end' : 'start'}>drawn ${exaggeration}\u2009\u00d7 too crooked</text>`;
   }
 
   private describe(layout: PictureLayout): string {

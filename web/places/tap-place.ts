@@ -35,7 +35,7 @@ export class TapPlace extends PlainElement {
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
       <tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>
-      <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>
+      <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       <tap-steps .screen=${this.screen}></tap-steps>
     `;
   }

@@ -18,8 +18,8 @@ export interface Notch {
   highMm: number;
 }
 
-const MAJORS_EACH_SIDE = 4;
-const MINORS_PER_MAJOR = 5;
+const MOST_MAJORS_EACH_SIDE = 6;
+export const MINORS_PER_MAJOR = 5;
 /** Half of the least scale: four numbered graduations of 0.0005 in or 0.01 mm. */
 const LEAST_HALF: Readonly<Record<LengthUnit, number>> = { in: 0.002, mm: 0.04 };
 /** The scale only narrows when it is this much too wide, so that it does not breathe with every tap. */
@@ -36,23 +36,39 @@ export function gaugeScale(
   before: GaugeScale | null,
 ): GaugeScale {
   const reachMm = Math.max(0, ...mustShowMm.map((value) => Math.abs(value - centreMm)));
-  if (before !== null && before.unit === unit) {
-    const halfMm = (before.highMm - before.lowMm) / 2;
-    const sameCentre = Math.abs((before.highMm + before.lowMm) / 2 - centreMm) < before.majorMm;
-    const atLeast = halfMm <= toMm(LEAST_HALF[unit], unit) * (1 + 1e-9);
-    const serves = reachMm <= halfMm && (atLeast || reachMm >= halfMm * NARROWS_BELOW);
-    if (sameCentre && serves) return before;
-  }
+  if (before !== null && stillServes(before, unit, centreMm, mustShowMm, reachMm)) return before;
   const half = Math.max(LEAST_HALF[unit], fromMm(reachMm, unit) * 1.15);
-  const major = rungAtLeast(half / MAJORS_EACH_SIDE);
+  const major = rungAtLeast(half / MOST_MAJORS_EACH_SIDE);
   const centre = Math.round(fromMm(centreMm, unit) / major) * major;
+  const moved = Math.abs(centre - fromMm(centreMm, unit));
+  const reach = Math.max(half, fromMm(reachMm, unit) + moved);
+  const side = Math.ceil(reach / major - 1e-9) * major;
   return {
     unit,
-    lowMm: toMm(centre - major * MAJORS_EACH_SIDE, unit),
-    highMm: toMm(centre + major * MAJORS_EACH_SIDE, unit),
+    lowMm: toMm(centre - side, unit),
+    highMm: toMm(centre + side, unit),
     majorMm: toMm(major, unit),
     minorMm: toMm(major / MINORS_PER_MAJOR, unit),
   };
+}
+
+function stillServes(
+  scale: GaugeScale,
+  unit: LengthUnit,
+  centreMm: number,
+  mustShowMm: readonly number[],
+  reachMm: number,
+): boolean {
+  const halfMm = (scale.highMm - scale.lowMm) / 2;
+  const offCentreMm = Math.abs((scale.highMm + scale.lowMm) / 2 - centreMm);
+  const slackMm = scale.minorMm * 1e-6;
+  const isLeast = halfMm <= toMm(LEAST_HALF[unit], unit) + slackMm;
+  return (
+    scale.unit === unit &&
+    offCentreMm < scale.majorMm &&
+    mustShowMm.every((mm) => mm >= scale.lowMm - slackMm && mm <= scale.highMm + slackMm) &&
+    (isLeast || reachMm >= halfMm * NARROWS_BELOW)
+  );
 }
 
 export interface Graduation {
@@ -74,6 +90,12 @@ export function graduations(scale: GaugeScale): Graduation[] {
       value: isMajor ? value : null,
     };
   });
+}
+
+/** Numbers only every so many long graduations, counted from the middle, so that they never touch. */
+export function numberEvery(scale: GaugeScale, widthPx: number, numberWidthPx: number): number {
+  const majors = Math.round((scale.highMm - scale.lowMm) / scale.majorMm);
+  return Math.max(1, Math.ceil((numberWidthPx * majors) / widthPx));
 }
 
 /** Decimals that the numbered graduations need. */
