@@ -1,15 +1,16 @@
-import { MM_PER_INCH } from '@taptrue/protocol';
+import { MM_PER_INCH, type Stage } from '@taptrue/protocol';
 import { BAR_LENGTH_MM } from '@taptrue/simulators/bench-build.ts';
 import { readIndicator } from '@taptrue/simulators/indicator.ts';
 import { Dice } from '@taptrue/simulators/random.ts';
-import { type Blow, strike, surfaceMm, trueSlope } from '@taptrue/simulators/vise.ts';
+import { type Blow, clamp, strike, surfaceMm, trueSlope } from '@taptrue/simulators/vise.ts';
 import type { DrawnBench } from './drawn-bench.ts';
 
 const THOU_MM = MM_PER_INCH / 1000;
 /** A hand stops when the needle is this near its mark: two divisions of a tenth of a thou. */
 const NEAR_ENOUGH_MM = 0.2 * THOU_MM;
-/** After so many blows the mark is not believed any more: sweep again. */
 const PATIENCE_BLOWS = 25;
+/** Blows after which a needle that has not come a third of the way makes anyone stop and sweep again. */
+const DOUBTS_AFTER_BLOWS = 8;
 const NOTHING_MOVED_MM = 0.1 * THOU_MM;
 const IDLE_BEFORE_OTHER_END = 6;
 const BLOWS: readonly Blow[] = ['light', 'medium', 'firm'];
@@ -34,6 +35,10 @@ export class HandAtBench {
 
   get endToEndMm(): number {
     return trueSlope(this.#vise) * BAR_LENGTH_MM;
+  }
+
+  clampTo(stage: Stage): void {
+    this.#vise = clamp(this.#bench.build.vise, this.#vise, stage, this.#dice);
   }
 
   /** The dial with the stylus at x; a look takes a fifth of a second. */
@@ -67,9 +72,11 @@ export class HandAtBench {
     // Which way a blow must go is believed from the pivot; a needle that runs off says otherwise.
     let sameSide = (stylusMm - believedPivotMm) * (strikesAtMm - believedPivotMm) > 0;
     let shownMm = this.readMm(stylusMm);
+    const firstMm = Math.abs(markMm - shownMm);
     for (let blow = 0; blow < PATIENCE_BLOWS; blow += 1) {
       const wantedMm = markMm - shownMm;
       if (Math.abs(wantedMm) <= NEAR_ENOUGH_MM) return;
+      if (blow === DOUBTS_AFTER_BLOWS && Math.abs(wantedMm) > (2 / 3) * firstMm) return;
       if (idle >= IDLE_BEFORE_OTHER_END) {
         strikesAtMm = strikesAtMm === MALLET_MM.left ? MALLET_MM.right : MALLET_MM.left;
         sameSide = (stylusMm - believedPivotMm) * (strikesAtMm - believedPivotMm) > 0;

@@ -1,7 +1,7 @@
 import { MM_PER_INCH } from '@taptrue/protocol';
 import { judgeSweep } from '@taptrue/server/truth/judge-sweep.ts';
 import { blendPivots, type PivotEvidence, pivotFromTwoLines } from '@taptrue/server/truth/pivot.ts';
-import type { SweepInput } from '@taptrue/server/truth/sweep-input.ts';
+import type { SweepInput, SweepPoint } from '@taptrue/server/truth/sweep-input.ts';
 import { BAR_LENGTH_MM } from '@taptrue/simulators/bench-build.ts';
 import type { DrawnBench } from './drawn-bench.ts';
 import { HandAtBench, MALLET_MM } from './hand-at-bench.ts';
@@ -11,7 +11,7 @@ export const LIMIT_MM = MM_PER_INCH / 1000;
 /** Whoever has not got there by then has given up. */
 export const GAVE_UP_AFTER = 15;
 const STATIONS = 25;
-const DECLARED_UNCERTAINTY_MM = 8;
+export const DECLARED_UNCERTAINTY_MM = 8;
 
 export interface Outcome {
   sweeps: number;
@@ -24,6 +24,42 @@ function outcome(hand: HandAtBench): Outcome {
   return { sweeps: hand.sweeps, blows: hand.blows, leftMm: Math.abs(hand.endToEndMm) };
 }
 
+/** What is known beforehand on these benches, and the limit; the rest is what was read. */
+export function questionOf(points: readonly SweepPoint[], resolutionMm: number): SweepInput {
+  return {
+    passes: [{ pass: 'out', points }],
+    axis: 'x',
+    displayUnit: 'in',
+    rises: 'toward',
+    stylusFactor: 1,
+    targetSlope: 0,
+    pivot: null,
+    malletMm: null,
+    parked: null,
+    limit: { kind: 'end to end', mm: LIMIT_MM, overMm: null },
+    decisionRule: 'guarded',
+    resolutionMm,
+    permissibleErrorMm: null,
+    repeatabilityMm: null,
+    rangeMm: null,
+    pointsAre: 'single readings',
+  };
+}
+
+/** Parks at the end that lies farther from where the vise is held to turn, and taps there to the reading given. */
+export function tapAsAdvised(hand: HandAtBench, question: SweepInput, pivotMm: number): void {
+  const farRight = BAR_LENGTH_MM / 2 > pivotMm;
+  const malletMm = farRight ? MALLET_MM.right : MALLET_MM.left;
+  const stylusMm = farRight ? BAR_LENGTH_MM : 0;
+  const parked = { xMm: stylusMm, readingMm: hand.readMm(stylusMm) };
+  const pivot = { xMm: pivotMm, acrossMm: null };
+  const advised = judgeSweep({ ...question, pivot, malletMm, parked });
+  if (!advised.ok || advised.result.tapToReadingMm === null) {
+    throw new Error('the advice gave no reading to tap to');
+  }
+  hand.tapTo(advised.result.tapToReadingMm, stylusMm, malletMm, pivotMm);
+}
+
 /** Following the advice: sweep, tap to the reading given, sweep again, with the pivot learned on the way. */
 export function followAdvice(bench: DrawnBench): Outcome {
   const hand = new HandAtBench(bench);
@@ -33,24 +69,7 @@ export function followAdvice(bench: DrawnBench): Outcome {
   let before: PivotEvidence | null = null;
   while (hand.sweeps < GAVE_UP_AFTER) {
     const points = hand.sweep(0, BAR_LENGTH_MM, STATIONS);
-    const question: SweepInput = {
-      passes: [{ pass: 'out', points }],
-      axis: 'x',
-      displayUnit: 'in',
-      rises: 'toward',
-      stylusFactor: 1,
-      targetSlope: 0,
-      pivot: { xMm: pivot.xMm, acrossMm: null },
-      malletMm: null,
-      parked: null,
-      limit: { kind: 'end to end', mm: LIMIT_MM, overMm: null },
-      decisionRule: 'guarded',
-      resolutionMm,
-      permissibleErrorMm: null,
-      repeatabilityMm: null,
-      rangeMm: null,
-      pointsAre: 'single readings',
-    };
+    const question = questionOf(points, resolutionMm);
     const judged = judgeSweep(question);
     if (!judged.ok) throw new Error(judged.noLine.what);
     if (judged.result.verdict === 'true') break;
@@ -66,16 +85,7 @@ export function followAdvice(bench: DrawnBench): Outcome {
       if (learned.ok) pivot = blendPivots(declared, learned);
     }
     before = after;
-    // Parked and struck at the end that lies farther from where the vise is held to turn.
-    const farRight = BAR_LENGTH_MM / 2 > pivot.xMm;
-    const malletMm = farRight ? MALLET_MM.right : MALLET_MM.left;
-    const stylusMm = farRight ? BAR_LENGTH_MM : 0;
-    const parked = { xMm: stylusMm, readingMm: hand.readMm(stylusMm) };
-    const advised = judgeSweep({ ...question, pivot: { xMm: pivot.xMm, acrossMm: null }, parked });
-    if (!advised.ok || advised.result.tapToReadingMm === null) {
-      throw new Error('the advice gave no reading to tap to');
-    }
-    hand.tapTo(advised.result.tapToReadingMm, stylusMm, malletMm, pivot.xMm);
+    tapAsAdvised(hand, question, pivot.xMm);
   }
   return outcome(hand);
 }
