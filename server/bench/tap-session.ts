@@ -129,6 +129,12 @@ export class TapSession {
     return this.#noteStep(this.#restMm, readingMm);
   }
 
+  /** What the dial shows at the moment, without a tap. */
+  showing(readingMm: number): void {
+    this.#readingMm = readingMm;
+    this.#restMm = readingMm;
+  }
+
   /** The device said something that is not a number. */
   noReading(): void {
     this.#readingMm = null;

@@ -12,9 +12,14 @@ function pathsText(ports: BenchPorts): string {
 }
 
 function startText(ports: BenchPorts, options: SimulateOptions): string {
-  const serve = [...ports.paths].map(
-    ([name, path]) => `--${name} ${path} --${name}-shape ${options.shapes[name].name}`,
-  );
+  const serve = [...ports.paths].map(([name, path]) => {
+    const { name: shape, fields } = options.shapes[name];
+    // A line without a unit means nothing until somebody says which.
+    const unit = fields.some((field) => field.kind === 'unit')
+      ? ''
+      : ` --${name}-unit ${options.unit}`;
+    return `--${name} ${path} --${name}-shape ${shape}${unit}`;
+  });
   return [
     'SIMULATED bench on pseudo-terminals.',
     pathsText(ports),

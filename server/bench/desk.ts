@@ -1,0 +1,33 @@
+import type {
+  Answer,
+  Fault,
+  LinkName,
+  LinkReport,
+  RecordEntry,
+  Setup,
+  Stage,
+} from '@taptrue/protocol';
+import type { SectionStore } from '../stream/section-store.ts';
+
+/** What the desks of a bench share; the bench itself is the only maker of it. */
+export interface DeskContext {
+  readonly store: SectionStore;
+  readonly setup: Setup;
+  readonly stage: Stage;
+  /** One step of the last digit the device or the typing shows, mm; null: not known. */
+  readonly digitMm: number | null;
+  report(link: LinkName): LinkReport;
+  record(entry: RecordEntry): void;
+  /** The standing of the job may be another now. */
+  standingChanged(): void;
+}
+
+export const DONE: Answer = { ok: true, note: '' };
+
+export function done(note: string): Answer {
+  return { ok: true, note };
+}
+
+export function refused(fault: Fault): Answer {
+  return { ok: false, fault };
+}

@@ -1,0 +1,51 @@
+import type { Fault, LinkName, LinkReport, Setup } from '@taptrue/protocol';
+import { readKeyed } from './keyed-reading.ts';
+import { LatestReadings } from './latest-readings.ts';
+
+export type Measured = { ok: true; mm: number } | { ok: false; fault: Fault };
+
+/** One reading to measure with: typed where it was typed, else the device's latest if it is fresh. */
+export class Measuring {
+  readonly latest = new LatestReadings();
+  readonly #setup: () => Setup;
+  readonly #report: (link: LinkName) => LinkReport;
+  #keyedDigitMm: number | null = null;
+
+  constructor(setup: () => Setup, report: (link: LinkName) => LinkReport) {
+    this.#setup = setup;
+    this.#report = report;
+  }
+
+  /** One step of the last digit shown, by the finest of what was typed or by the device's last reading, mm. */
+  get digitMm(): number | null {
+    const { entry, way } = this.#setup();
+    return entry === 'keyed' && way === 'stations' ? this.#keyedDigitMm : this.latest.digitMm;
+  }
+
+  /** A new sweep may be typed with other digits. */
+  forgetTyping(): void {
+    this.#keyedDigitMm = null;
+  }
+
+  indicator(keyed: string | undefined, nowMs: number): Measured {
+    if (keyed === undefined) return this.fromDevice('indicator', nowMs);
+    const read = readKeyed(keyed, this.#setup().keyedAs);
+    if (!read.ok) return read;
+    this.#keyedDigitMm = Math.min(this.#keyedDigitMm ?? Number.POSITIVE_INFINITY, read.digitMm);
+    return { ok: true, mm: read.readingMm };
+  }
+
+  fromDevice(link: LinkName, nowMs: number): Measured {
+    const usable = this.latest.usable(link, this.#report(link), nowMs);
+    if (usable.ok) return usable;
+    return {
+      ok: false,
+      fault: {
+        code: 'no-fresh-reading',
+        what: `There is no fresh reading of the ${link}. Nothing was taken.`,
+        got: usable.why,
+        remedy: 'Check it under Devices, or key the reading in.',
+      },
+    };
+  }
+}

@@ -1,0 +1,303 @@
+import type { Answer, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import { type DeskContext, DONE, done, refused } from './desk.ts';
+import { FeedTaker } from './feed-taker.ts';
+import type { Measuring } from './measuring.ts';
+import type { NudgeDesk } from './nudge-desk.ts';
+import { endOf, PivotLedger, type TappedEnd } from './pivot-ledger.ts';
+import {
+  countingNotKnown,
+  deviceMissing,
+  feedMarkRefused,
+  noSweep,
+  nothingToTakeBack,
+  nothingTyped,
+  sweepBeingTaken,
+} from './refusals.ts';
+import { StationTaker } from './station-taker.ts';
+import { SweepRun } from './sweep-run.ts';
+
+/** Sweeps of one job kept for the screen; the record keeps all. */
+const MOST_SWEEPS = 50;
+/** The drawing and its figures need no more than ten a second; the needle has its own section. */
+const JUDGE_EVERY_MS = 100;
+
+/** The sweeps of a job: the one being taken, those ended, and what two of them say of the pivot. */
+export class SweepDesk {
+  readonly pivots = new PivotLedger();
+  readonly #context: DeskContext;
+  readonly #measuring: Measuring;
+  readonly #nudges: NudgeDesk;
+  #count = 0;
+  #run: SweepRun | null = null;
+  #runChanged = false;
+  #judgedAtMs = Number.NEGATIVE_INFINITY;
+  #history: SweepSummary[] = [];
+  #lastEnded: SweepRun | null = null;
+  #tappedEnd: TappedEnd | null = null;
+  #zeroMoved: string | null = null;
+  #zeroMovedDuringSweep = false;
+
+  constructor(context: DeskContext, measuring: Measuring, nudges: NudgeDesk) {
+    this.#context = context;
+    this.#measuring = measuring;
+    this.#nudges = nudges;
+  }
+
+  get isSweeping(): boolean {
+    return this.#run?.isBeingTaken ?? false;
+  }
+
+  /** The last sweep that gave a line. */
+  get last(): { run: SweepRun; result: SweepResult; tappedSince: boolean } | null {
+    const run = this.#lastEnded;
+    return run?.result ? { run, result: run.result, tappedSince: this.#tappedEnd !== null } : null;
+  }
+
+  get pivotMm(): number {
+    return this.pivots.inUse(this.#context.setup, this.#context.stage).xMm;
+  }
+
+  begin(nowMs: number): Answer {
+    if (this.isSweeping) return refused(sweepBeingTaken());
+    const { setup, stage } = this.#context;
+    const { way, entry, counts } = setup;
+    if (way === 'readout' && counts === null) return refused(countingNotKnown());
+    const needed: LinkName[] =
+      way === 'readout'
+        ? ['indicator', 'readout']
+        : way === 'feed' || entry === 'device'
+          ? ['indicator']
+          : [];
+    const missing = needed.find((link) => this.#context.report(link).config === null);
+    if (missing) return refused(deviceMissing(missing));
+    this.#count += 1;
+    this.#run = new SweepRun(
+      this.#count,
+      stage,
+      setup,
+      needed.some((link) => this.#context.report(link).simulated),
+      this.#nudges.missing(setup),
+    );
+    this.#measuring.forgetTyping();
+    this.#zeroMovedDuringSweep = false;
+    this.#judge(nowMs);
+    this.#context.standingChanged();
+    return done(`Sweep ${this.#count} begins, at ${stage}.`);
+  }
+
+  /** A reading of a stream; one sent by the device's own key takes the station. */
+  indicator(readingMm: number, atMs: number, byKey: boolean): void {
+    const run = this.#run;
+    if (!run?.isBeingTaken) return;
+    run.taker.indicator(readingMm, atMs);
+    this.#runChanged = true;
+    if (byKey && run.taker instanceof StationTaker && this.#context.setup.entry === 'device') {
+      this.#takeAt(run, run.taker, readingMm, atMs);
+    }
+    this.#endIfComplete(atMs);
+  }
+
+  readout(xMm: number, atMs: number): void {
+    if (!this.#run?.isBeingTaken) return;
+    this.#run.taker.readout(xMm, atMs);
+    this.#runChanged = true;
+    this.#endIfComplete(atMs);
+  }
+
+  tick(nowMs: number): void {
+    const run = this.#run;
+    if (!run?.isBeingTaken) return;
+    run.taker.tick(nowMs);
+    this.#endIfComplete(nowMs);
+    if (run.isBeingTaken && this.#runChanged && nowMs - this.#judgedAtMs >= JUDGE_EVERY_MS) {
+      this.#judge(nowMs);
+    }
+  }
+
+  takeStation(keyed: string | undefined, nowMs: number): Answer {
+    const run = this.#run;
+    if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
+    if (this.#context.setup.entry === 'keyed' && keyed === undefined)
+      return refused(nothingTyped());
+    const measured = this.#measuring.indicator(keyed, nowMs);
+    if (!measured.ok) return refused(measured.fault);
+    this.#takeAt(run, run.taker, measured.mm, nowMs);
+    return DONE;
+  }
+
+  takeBack(nowMs: number): Answer {
+    const run = this.#run;
+    if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
+    if (!run.taker.takeBack()) return refused(nothingToTakeBack());
+    this.#judge(nowMs);
+    return done('The last station is struck out; it stays on the record.');
+  }
+
+  feed(mark: 'start' | 'stop', nowMs: number): Answer {
+    const run = this.#run;
+    if (!run?.isBeingTaken || !(run.taker instanceof FeedTaker)) return refused(noSweep());
+    const isSet = mark === 'start' ? run.taker.start(nowMs) : run.taker.stop(nowMs);
+    if (!isSet) return refused(feedMarkRefused(mark));
+    if (run.taker.isComplete) this.#end(nowMs);
+    else this.#judge(nowMs);
+    return DONE;
+  }
+
+  endByHand(nowMs: number): Answer {
+    const run = this.#run;
+    if (!run?.isBeingTaken) return refused(noSweep());
+    if (run.taker instanceof FeedTaker && run.taker.isRunning) run.taker.stop(nowMs);
+    run.taker.tick(nowMs);
+    this.#end(nowMs);
+    return run.result ? DONE : done(`The sweep ended without a line. ${run.section().noResultYet}`);
+  }
+
+  abandon(nowMs: number): Answer {
+    const run = this.#run;
+    if (!run?.isBeingTaken) return refused(noSweep());
+    run.end();
+    this.#recordEnd(run, null, nowMs);
+    this.#run = this.#lastEnded;
+    this.#tellRun();
+    this.#context.standingChanged();
+    return done('The sweep is abandoned; what was taken stays on the record.');
+  }
+
+  /** The mallet moved the vise: the last line no longer holds. */
+  tapped(): void {
+    const { setup } = this.#context;
+    this.#tappedEnd = endOf(setup.malletMm, setup);
+  }
+
+  zeroMoved(why: string): void {
+    if (this.#count === 0) return;
+    this.#zeroMoved = why;
+    if (this.isSweeping) this.#zeroMovedDuringSweep = true;
+  }
+
+  /** What the last sweep says by a changed setup or pivot. */
+  rejudge(nowMs: number): void {
+    this.tellPivot();
+    if (!this.#run) return;
+    this.#judge(nowMs);
+    const { id, result } = this.#run;
+    const row = this.#history.findIndex((summary) => summary.id === id);
+    if (result && row !== -1) {
+      this.#history[row] = { ...this.#history[row]!, result };
+      this.#tellHistory();
+    }
+  }
+
+  newJob(): void {
+    this.#run = null;
+    this.#lastEnded = null;
+    this.#history = [];
+    this.#zeroMoved = null;
+    this.#tappedEnd = null;
+    this.pivots.forget();
+    this.#tellRun();
+    this.#tellHistory();
+    this.tellPivot();
+  }
+
+  tellPivot(): void {
+    const { store, setup, stage } = this.#context;
+    store.set('pivot', this.pivots.section(setup, stage));
+  }
+
+  #takeAt(run: SweepRun, taker: StationTaker, readingMm: number, atMs: number): void {
+    const station = taker.take(readingMm);
+    if (!station) return;
+    this.#context.record({ entry: 'station', atMs, sweep: run.id, readingMm, ...station });
+    if (taker.isComplete) this.#end(atMs);
+    else this.#judge(atMs);
+  }
+
+  #endIfComplete(atMs: number): void {
+    if (this.#run?.isBeingTaken && this.#run.taker.isComplete) this.#end(atMs);
+  }
+
+  #judge(nowMs: number): void {
+    const run = this.#run;
+    if (!run) return;
+    this.#judgedAtMs = nowMs;
+    this.#runChanged = false;
+    const { setup } = this.#context;
+    run.judge(setup, this.pivots.inUse(setup, run.stage).xMm, this.#context.digitMm);
+    this.#tellRun();
+  }
+
+  #end(nowMs: number): void {
+    const run = this.#run;
+    if (!run) return;
+    run.end();
+    this.#judge(nowMs);
+    if (run.result === null) {
+      this.#recordEnd(run, null, nowMs);
+      this.#run = this.#lastEnded ?? run;
+      this.#context.standingChanged();
+      return;
+    }
+    this.#learnFrom(run);
+    // The pivot may just have been learned from this very sweep: its advice uses it.
+    this.#judge(nowMs);
+    this.#recordEnd(run, run.result, nowMs);
+    this.#history.push(this.#summary(run, run.result));
+    if (this.#history.length > MOST_SWEEPS) this.#history.shift();
+    this.#lastEnded = run;
+    this.#tappedEnd = null;
+    if (!this.#zeroMovedDuringSweep) this.#zeroMoved = null;
+    this.#tellHistory();
+    this.tellPivot();
+    this.#context.standingChanged();
+  }
+
+  #learnFrom(run: SweepRun): void {
+    const before = this.#lastEnded;
+    if (!before?.result || !run.result || !before.start || !run.start) return;
+    const { setup, digitMm } = this.#context;
+    this.pivots.note(
+      {
+        before: {
+          id: before.id,
+          stage: before.stage,
+          evidence: { result: before.result, start: before.start },
+        },
+        after: { id: run.id, stage: run.stage, evidence: { result: run.result, start: run.start } },
+        end: this.#tappedEnd ?? endOf(setup.malletMm, setup),
+        zeroMoved: this.#zeroMoved,
+      },
+      setup,
+      digitMm,
+    );
+  }
+
+  #summary(run: SweepRun, result: SweepResult): SweepSummary {
+    const before = this.#lastEnded;
+    const onlyTightened = before !== null && before.stage !== run.stage && this.#tappedEnd === null;
+    return {
+      id: run.id,
+      stage: run.stage,
+      result,
+      simulated: run.simulated,
+      shiftArcsec:
+        onlyTightened && before.result
+          ? result.outOfTrueArcsec - before.result.outOfTrueArcsec
+          : null,
+      zeroMoved: before ? this.#zeroMoved : null,
+    };
+  }
+
+  #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
+    const { id, stage, simulated } = run;
+    this.#context.record({ entry: 'sweep ended', atMs, sweep: id, stage, simulated, result });
+  }
+
+  #tellRun(): void {
+    this.#context.store.set('sweep', this.#run?.section() ?? null);
+  }
+
+  #tellHistory(): void {
+    this.#context.store.set('history', { sweeps: [...this.#history] });
+  }
+}
