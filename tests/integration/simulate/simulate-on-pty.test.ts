@@ -107,7 +107,9 @@ describe.skipIf(!HAS_PTY)('taptrue simulate on a pseudo-terminal', () => {
 
   test('asked for readings, it answers the request and stays silent without one', async () => {
     start('--still', '--shape', 'bare-number-asked');
-    await until('a path', () => /indicator: \/dev\/\S+/.test(said));
+    await until('a path', () => /indicator: \/dev\/\S+\n[\s\S]*quit/.test(said));
+    // The line carries no unit, so the command to copy says it.
+    expect(said).toContain('--indicator-shape bare-number-asked --indicator-unit in\n');
     const { heard, port } = listen(/indicator: (\S+)/.exec(said)![1]!);
     await until('the port open', () => port.isOpen);
     expect(heard.text).toBe('');
@@ -128,16 +130,13 @@ describe.skipIf(!HAS_PTY)('taptrue simulate on a pseudo-terminal', () => {
     await until('readings', () => heard.text.length > 100);
   });
 
-  test.each([
-    [['--shape', 'no-such-shape'], 'no line shape "no-such-shape"'],
-    [['--traverse', '10'], '--traverse takes a speed'],
-    [['--still', '--traverse', '5mm/s'], 'exclude each other'],
-    [['--rate', 'often'], '--rate takes a number'],
-    [['--device', 'ruler'], '--device is one of'],
-  ])('%s is refused with the reason', async (args, why) => {
-    start(...args);
+  test('Ctrl-C ends it in order, and takes the port and its name away', async () => {
+    const link = join(folder, 'gauge');
+    start('--still', '--link', link);
+    await until('a path', () => said.includes('quit or Ctrl-C'));
+    child.kill('SIGINT');
     await until('the end', () => exitCode !== undefined);
-    expect(exitCode).toBe(3);
-    expect(said).toContain(why);
+    expect(exitCode).toBe(0);
+    expect(existsSync(link)).toBe(false);
   });
 });
