@@ -121,6 +121,8 @@ describe('taptrue fit', () => {
     expect(result.slope).toBeCloseTo((result.passes[0]!.slope + result.passes[1]!.slope) / 2, 15);
     expect(result.gapMm).toBeCloseTo(0.004, 3);
     expect(result.closureMm).toBeCloseTo(0.006, 9);
+    // Gathered into steps, the way back still ends where the way out began.
+    expect((await fitJson(OUT_AND_BACK, '--bins', '5')).closureMm).toBeCloseTo(0.006, 9);
   });
 
   it('gathers into equal steps only when asked', async () => {

@@ -77,6 +77,13 @@ describe('more stations', () => {
     expect(codesOf(sweepOf(exact, { resolutionMm: 0.001 }))).not.toContain('no-scatter');
   });
 
+  // d atan(b) / db = 1 / (1 + b²): at a slope of 1 an uncertain slope is half as uncertain an angle.
+  it('are half as uncertain in angle as in slope, on a line as steep as 45 degrees', () => {
+    const steep = resultOf(sweepOf(noisy.map((p) => ({ ...p, readingMm: p.xMm + p.readingMm }))));
+    const ratio = steep.angleStandardUncertaintyArcsec! / seconds(steep.slopeStandardError!);
+    expect(ratio).toBeCloseTo(0.5, 3);
+  });
+
   it('lie about the true slope as often as the expanded uncertainty says, 95 %', () => {
     let covered = 0;
     for (let sweep = 0; sweep < 1000; sweep += 1) {
