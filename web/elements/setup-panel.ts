@@ -1,4 +1,4 @@
-import { equalStationsMm, formatLength, type Setup, type SetupChange } from '@taptrue/protocol';
+import { equalStationsMm, type Setup, type SetupChange } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -11,6 +11,7 @@ import { quantityOf, quantityOrNull } from './quantity-field.ts';
 import './quantity-field.ts';
 import './setup-bench-part.ts';
 import './setup-keyed-part.ts';
+import './setup-limit-part.ts';
 
 /** Way of working and limit, always open to the eye; the rest of the setup folds. */
 @customElement('setup-panel')
@@ -74,7 +75,7 @@ export class SetupPanel extends PlainElement {
                 (backPass) => this.change({ backPass }),
               )
         }
-        ${this.renderLimit()}
+        <setup-limit-part .handle=${this.handle} .screen=${this.screen}></setup-limit-part>
       </div>
       <details>
         <summary>Pivot, mallet, indicator and vise</summary>
@@ -196,70 +197,6 @@ export class SetupPanel extends PlainElement {
         .disabled=${this.off}
         @quantity=${(event: Event) => this.change({ feed: { ...feed, mmPerMin: quantityOrNull(event) } })}
       ></quantity-field>
-    `;
-  }
-
-  private renderLimit() {
-    const { limit, displayUnit, decisionRule, sweptLengthMm } = this.setup;
-    const over = formatLength(sweptLengthMm, displayUnit, {
-      decimals: displayUnit === 'in' ? 2 : 1,
-    });
-    return html`
-      ${choiceRow(
-        'Limit is given as',
-        [
-          { value: 'end to end', label: 'end to end' },
-          { value: 'angle', label: 'angle' },
-          { value: 'none', label: 'none' },
-        ] as const,
-        limit?.kind ?? 'none',
-        this.off,
-        (kind) =>
-          this.change({
-            limit:
-              kind === 'none'
-                ? null
-                : kind === 'angle'
-                  ? { kind, rad: 0.0254 / 127 }
-                  : { kind, mm: 0.0254, overMm: null },
-          }),
-      )}
-      ${
-        limit?.kind === 'end to end'
-          ? html`${this.length('Limit, end to end', limit.mm, (mm) => this.change({ limit: { ...limit, mm } }))}
-              <quantity-field
-                .label=${'over a length of'}
-                .unit=${displayUnit}
-                .value=${limit.overMm}
-                .mayBeEmpty=${true}
-                .emptyWord=${`swept length, ${over}`}
-                .disabled=${this.off}
-                @quantity=${(event: Event) => this.change({ limit: { ...limit, overMm: quantityOrNull(event) } })}
-              ></quantity-field>`
-          : nothing
-      }
-      ${
-        limit?.kind === 'angle'
-          ? html`<quantity-field
-              .label=${'Limit, angle'}
-              .kind=${'angle'}
-              .value=${limit.rad}
-              .note=${'such as 20arcsec or 1min'}
-              .disabled=${this.off}
-              @quantity=${(event: Event) => this.change({ limit: { kind: 'angle', rad: quantityOf(event) } })}
-            ></quantity-field>`
-          : nothing
-      }
-      ${choiceRow(
-        'Compared',
-        [
-          { value: 'guarded', label: 'guarded by the uncertainty' },
-          { value: 'plain', label: 'plainly' },
-        ] as const,
-        decisionRule,
-        this.off,
-        (rule) => this.change({ decisionRule: rule }),
-      )}
     `;
   }
 }

@@ -23,6 +23,7 @@ const RULE_HEIGHT = 66;
 const HEIGHT = RULE_TOP + RULE_HEIGHT;
 const SIDE = 44;
 const NOTCH_DEPTH = 26;
+const LEAST_NOTCH = 14;
 /** Room that `+0.0015` takes in the rule's figures, with a gap. */
 const NUMBER_WIDTH = 76;
 
@@ -135,7 +136,7 @@ export class StraightGauge extends PlainElement {
       role="img"
       aria-label="Straight scale of the indicator with its needle"
     >
-      ${ready ? svg`<path class="rule-body" d=${this.bodyPath(scale)}></path>` : nothing}
+      ${ready ? this.renderBody(scale) : nothing}
       ${ready ? this.renderGraduations(scale) : nothing}
       ${ready && this.parkedMm !== null ? this.renderParked(scale) : nothing}
       <g class="needle" visibility="hidden">
@@ -145,16 +146,24 @@ export class StraightGauge extends PlainElement {
     </svg>`;
   }
 
+  private notchEdges(scale: GaugeScale): { from: number; to: number } | null {
+    if (this.notch === null) return null;
+    const { fromPx, toPx } = notchSpan(this.notch, scale, this.widthPx - 2 * SIDE, LEAST_NOTCH);
+    return { from: fromPx + SIDE, to: toPx + SIDE };
+  }
+
   /** The rule as one outline, so that the notch is cut out of it and not painted on it. */
-  private bodyPath(scale: GaugeScale): string {
+  private renderBody(scale: GaugeScale) {
     const right = this.widthPx - 1;
     const bottom = HEIGHT - 1;
-    if (this.notch === null) return `M1 ${RULE_TOP}H${right}V${bottom}H1Z`;
-    const { fromPx, toPx } = notchSpan(this.notch, scale, this.widthPx - 2 * SIDE, 14);
-    const from = fromPx + SIDE;
-    const to = toPx + SIDE;
-    const floor = RULE_TOP + NOTCH_DEPTH;
-    return `M1 ${RULE_TOP}H${from - 6}L${from} ${RULE_TOP + 7}V${floor}H${to}V${RULE_TOP + 7}L${to + 6} ${RULE_TOP}H${right}V${bottom}H1Z`;
+    const notch = this.notchEdges(scale);
+    if (notch === null) {
+      return svg`<path class="rule-body" d="M1 ${RULE_TOP}H${right}V${bottom}H1Z"></path>`;
+    }
+    const { from, to } = notch;
+    const shoulder = RULE_TOP + 7;
+    const outline = `M1 ${RULE_TOP}H${from - 6}L${from} ${shoulder}V${RULE_TOP + NOTCH_DEPTH}H${to}V${shoulder}L${to + 6} ${RULE_TOP}H${right}V${bottom}H1Z`;
+    return svg`<path class="rule-body" data-notch-from=${from} data-notch-to=${to} d=${outline}></path>`;
   }
 
   private renderGraduations(scale: GaugeScale) {
@@ -177,9 +186,8 @@ export class StraightGauge extends PlainElement {
   }
 
   private isInNotch(xPx: number, scale: GaugeScale): boolean {
-    if (this.notch === null) return false;
-    const { fromPx, toPx } = notchSpan(this.notch, scale, this.widthPx - 2 * SIDE, 14);
-    return xPx >= fromPx + SIDE - 6 && xPx <= toPx + SIDE + 6;
+    const notch = this.notchEdges(scale);
+    return notch !== null && xPx >= notch.from - 6 && xPx <= notch.to + 6;
   }
 
   private renderParked(scale: GaugeScale) {

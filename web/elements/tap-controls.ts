@@ -1,4 +1,4 @@
-import { formatAngle, formatLength, radiansFromArcsec, type TapSection } from '@taptrue/protocol';
+import { formatLength, type TapSection } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';

@@ -1,0 +1,100 @@
+import { AxeBuilder } from '@axe-core/playwright';
+import type { BenchState } from '@taptrue/protocol';
+import { describe, expect, it } from 'vitest';
+import * as examples from '../example-states.ts';
+import type { AloneOptions } from './page-without-service.ts';
+import { sharedPage } from './shared-page.ts';
+
+const SIZES = [
+  { width: 1920, height: 1080 },
+  { width: 1280, height: 800 },
+  { width: 1024, height: 768 },
+  { width: 390, height: 844 },
+];
+
+const access = {
+  pairingCode: '482915',
+  addresses: ['http://192.168.1.20:4173'],
+  tablets: [{ id: 'a', name: 'tablet at the handwheel' }],
+  triesLeft: 5,
+};
+
+const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
+  ['sweep, nothing set', examples.nothingSet, {}],
+  ['sweep, stations half taken', examples.stationsMidSweep, {}],
+  ['sweep, keyed by hand', examples.keyedMidSweep, {}],
+  ['sweep, not true', examples.resultNotTrue, {}],
+  ['sweep, true at tight', examples.trueAtTight, {}],
+  ['sweep, only watching', examples.resultNotTrue, { role: 'watcher' }],
+  ['tap, to be parked', examples.resultNotTrue, { place: 'tap' }],
+  ['tap, mallet working', examples.tapLive, { place: 'tap' }],
+  ['devices, in trouble', examples.faultsStanding, { place: 'devices', access }],
+  ['devices, demo', examples.demoReady, { place: 'devices' }],
+];
+
+describe('every place at every size', () => {
+  const shared = sharedPage();
+
+  it.each(SCREENS)(
+    '%s',
+    async (_name, make, options) => {
+      const alone = await shared.open({ state: make(), ...options });
+      await alone.page.evaluate(() => {
+        for (const details of document.querySelectorAll('details')) details.open = true;
+      });
+      for (const size of SIZES) {
+        await alone.page.setViewportSize(size);
+        await alone.page.waitForTimeout(120);
+        const found = await alone.page.evaluate(measure);
+        expect(found, `${size.width} x ${size.height}`).toEqual({
+          overflowPx: 0,
+          smallText: [],
+          smallTargets: [],
+        });
+      }
+      const scan = await new AxeBuilder({ page: alone.page }).analyze();
+      const serious = scan.violations.filter(
+        ({ impact }) => impact === 'serious' || impact === 'critical',
+      );
+      expect(
+        serious.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`),
+      ).toEqual([]);
+      expect(alone.consoleErrors).toEqual([]);
+      await alone.close();
+    },
+    60_000,
+  );
+
+  it('the one number is as tall as can be read at two metres', async () => {
+    const alone = await shared.open({ state: examples.tapLive(), place: 'tap' });
+    const sizePx = await alone.page
+      .locator('.answer-number .number')
+      .evaluate((element) => Number.parseFloat(getComputedStyle(element).fontSize));
+    expect(sizePx).toBeGreaterThanOrEqual(96);
+    await alone.close();
+  });
+});
+
+/** Runs in the page. */
+function measure() {
+  const visible = (element: Element) => {
+    const box = element.getBoundingClientRect();
+    return box.width > 0 && box.height > 0 && getComputedStyle(element).visibility === 'visible';
+  };
+  const name = (element: Element) =>
+    `${element.tagName.toLowerCase()} "${element.textContent?.trim().slice(0, 30)}"`;
+  const smallText: string[] = [];
+  const smallTargets: string[] = [];
+  for (const element of document.body.querySelectorAll('*')) {
+    const hasText = [...element.childNodes].some(
+      (node) => node.nodeType === Node.TEXT_NODE && node.textContent?.trim(),
+    );
+    const sizePx = Number.parseFloat(getComputedStyle(element).fontSize);
+    if (hasText && visible(element) && sizePx < 16) smallText.push(`${name(element)} ${sizePx} px`);
+    if (!element.matches('a, button, input, select, summary') || !visible(element)) continue;
+    const { width, height } = element.getBoundingClientRect();
+    if (width < 47.9 || height < 47.9) smallTargets.push(`${name(element)} ${width} x ${height}`);
+  }
+  const { scrollWidth } = document.documentElement;
+  return { overflowPx: Math.max(0, scrollWidth - innerWidth), smallText, smallTargets };
+}
