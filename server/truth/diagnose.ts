@@ -17,6 +17,12 @@ const STEEP_RAD = (3 * Math.PI) / 180;
 /** Where nothing is known of the indicator and its readings do not show it: 0.0001 in, the usual count. */
 const USUAL_COUNT_MM = 0.00254;
 
+/**
+ * What is surely there but lower than this share of the limit, end to end, changes no decision and is not
+ * named: a bow of a micrometre under a limit of 0.001 in would only teach people to skip the cautions.
+ */
+const LEAST_SHARE_OF_LIMIT = 0.1;
+
 /** Names at most so many outlying points one by one. */
 const MOST_NAMED = 4;
 
@@ -30,7 +36,9 @@ export function diagnose(
   input: SweepInput,
   passes: readonly FittedPass[],
   line: SweepLine,
+  limitRad: number | null,
 ): Diagnosis {
+  const leastMm = limitRad === null ? 0 : LEAST_SHARE_OF_LIMIT * Math.tan(limitRad) * line.lengthMm;
   const cautions: Caution[] = [];
   const say = (code: string, text: string) => {
     if (!cautions.some((caution) => caution.code === code)) cautions.push({ code, text });
@@ -70,9 +78,10 @@ export function diagnose(
   }
   saySaturated(input, passes, countMm, say);
   for (const pass of passes) {
-    const shape = shapeOf(pass, countMm);
+    const found = shapeOf(pass, countMm);
+    const shape = found && Math.abs(found.heightMm) >= leastMm ? found : null;
     if (shape) say(...shapeWords(shape, input.displayUnit));
-    sayOutliers(pass, countMm, shape, length, say);
+    sayOutliers(pass, countMm, leastMm, shape, length, say);
   }
 
   const [out, back] = passes;
@@ -83,7 +92,7 @@ export function diagnose(
     input.repeatabilityMm ?? 0,
   );
   const directions = compareDirections(out, back, countMm, noiseMm);
-  sayDirections(directions, length, say);
+  sayDirections(directions, leastMm, length, say);
   return { cautions, directions };
 }
 
@@ -168,6 +177,7 @@ function shapeWords(shape: Shape, unit: LengthUnit): [code: string, text: string
 function sayOutliers(
   pass: FittedPass,
   countMm: number,
+  leastMm: number,
   shape: Shape | null,
   length: (mm: number) => string,
   say: Say,
@@ -175,8 +185,11 @@ function sayOutliers(
   if (!pass.robust) return;
   const isInBump = (x: number) =>
     shape?.kind === 'bump' && x >= shape.fromMm - 1e-9 && x <= shape.toMm + 1e-9;
-  const named = outliers(pass.xsMm, pass.ysMm, pass.robust, countMm).filter(
-    (index) => !isInBump(pass.xsMm[index]!),
+  const { xsMm, ysMm, robust } = pass;
+  const distanceMm = (index: number) =>
+    Math.abs(ysMm[index]! - robust.interceptMm - robust.slope * xsMm[index]!);
+  const named = outliers(xsMm, ysMm, robust, countMm).filter(
+    (index) => !isInBump(xsMm[index]!) && distanceMm(index) >= leastMm,
   );
   if (named.length === 0) return;
   const places = named.slice(0, MOST_NAMED).map((index) => length(pass.xsMm[index]!));
@@ -187,7 +200,13 @@ function sayOutliers(
   );
 }
 
-function sayDirections(found: Directions, length: (mm: number) => string, say: Say): void {
+function sayDirections(
+  found: Directions,
+  leastMm: number,
+  length: (mm: number) => string,
+  say: Say,
+): void {
+  if (Math.max(Math.abs(found.gapMm), Math.abs(found.closureMm ?? 0)) < leastMm) return;
   if (found.finding === 'open loop') {
     const by = found.closureMm === null ? '' : ` by ${length(Math.abs(found.closureMm))}`;
     say(

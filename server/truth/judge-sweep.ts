@@ -46,7 +46,8 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
       repeatabilityMm: onSurface(input.repeatabilityMm),
     },
   );
-  const { cautions, directions } = diagnose(input, fittedPasses, line);
+  const limit = input.limit === null ? null : limitRad(input.limit, line.lengthMm);
+  const { cautions, directions } = diagnose(input, fittedPasses, line, limit);
   if (scatterSaysNothing(input, line)) cautions.push(NO_SCATTER);
 
   const angleRad = Math.atan(line.slope);
@@ -57,7 +58,6 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
   const standardRad = angleUncertainty(uncertainty.standard);
   const expandedRad = angleUncertainty(uncertainty.expanded);
 
-  const limit = input.limit === null ? null : limitRad(input.limit, line.lengthMm);
   const judged =
     limit === null ? null : judge(deviationRad, standardRad, limit, input.decisionRule);
   if (judged) cautions.push(...judged.cautions);

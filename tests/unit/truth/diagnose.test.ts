@@ -189,3 +189,35 @@ describe('a clean straight bar is left alone', () => {
     expect(alarms / seeds).toBeLessThan(0.025);
   });
 });
+
+describe('a fault too small to change the decision is not named', () => {
+  const bowed = (heightMm: number) =>
+    stations(41, (x) => slopeMm(x) + heightMm * (1 - ((x - 63.5) / 63.5) ** 2));
+  const limitOf = (mm: number): Pick<SweepInput, 'limit'> => ({
+    limit: { kind: 'end to end', mm, overMm: null },
+  });
+
+  it.each([
+    ['a bow of 2 µm under a limit of 100 µm', 0.002, 0.1, false],
+    ['a bow of 20 µm under a limit of 100 µm', 0.02, 0.1, true],
+    ['a bow of 2 µm under a limit of 10 µm', 0.002, 0.01, true],
+  ])('%s', (_what, heightMm, limitMm, isNamed) => {
+    expect(codesOf(sweepOf(bowed(heightMm), limitOf(limitMm))).includes('bow')).toBe(isNamed);
+  });
+
+  it('names it where no limit says what matters', () => {
+    expect(codesOf(sweepOf(bowed(0.002), { limit: null }))).toContain('bow');
+  });
+
+  it('measures a lag by the same limit', () => {
+    const lag = (gapMm: number) => ({
+      ...outAndBack(
+        stations(41, slopeMm),
+        stations(41, (x) => slopeMm(x) + gapMm),
+      ),
+      ...limitOf(0.1),
+    });
+    expect(codesOf(lag(0.002))).not.toContain('gap-between-directions');
+    expect(codesOf(lag(0.02))).toContain('gap-between-directions');
+  });
+});
