@@ -30,6 +30,9 @@ const MOST_STEPS = 40;
  */
 const PARKED_DIFFERS_MM = 0.02;
 
+/** After this many taps more than half must be done, or the vise turns about another place than reckoned with. */
+const TAPS_TO_HALF = 8;
+
 export interface TapQuestion {
   sweepId: number;
   result: SweepResult;
@@ -243,6 +246,9 @@ export class TapSession {
     if (Math.abs(offMm) > PARKED_DIFFERS_MM) {
       return `The reading here is ${formatLength(Math.abs(offMm), unit)} from what the sweep found: the indicator was zeroed or moved, the vise has moved since, or the stylus is not where it was said. The stop reading is reckoned from what the dial shows now; if the vise has moved, sweep again first.`;
     }
+    if (this.#bringsLittle()) {
+      return `${this.#stepNumber} taps brought little: the needle hardly follows the blows, so the pivot is probably not where it is said. Stop and sweep again; the two sweeps will show where it is.`;
+    }
     const coarse =
       result.limitArcsec !== null &&
       setup.pivot.acrossMm === null &&
@@ -253,5 +259,11 @@ export class TapSession {
         parkedAtMm - pivotMm,
       );
     return coarse ? 'This is a coarse tap: sweep again after it and tap once more.' : '';
+  }
+
+  #bringsLittle(): boolean {
+    if (this.#stepNumber < TAPS_TO_HALF || this.#isInside(this.#restMm)) return false;
+    const { turnRad } = this.#remaining(this.#restMm);
+    return Math.abs(turnRad) > Math.abs(this.#firstRemainingRad) / 2;
   }
 }
