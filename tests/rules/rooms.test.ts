@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import { importsOf, type SourceFile, sourceFiles } from './source-files.ts';
+
+/** Files of a room that import what matches, as "file -> import". */
+function breaches(files: SourceFile[], forbidden: RegExp, excused: string[] = []): string[] {
+  return files
+    .filter((file) => !excused.includes(file.path))
+    .flatMap((file) =>
+      importsOf(file)
+        .filter((name) => forbidden.test(name))
+        .map((name) => `${file.path} -> ${name}`),
+    );
+}
+
+const IO =
+  /^(node:(fs|net|http|https|child_process|dgram|tls|worker_threads)|serialport|ws|fastify|@fastify\/|@serialport\/)/;
+const PURE = [
+  'server/sweep',
+  'server/truth',
+  'server/pairing',
+  'server/bench',
+  'web/view',
+  'protocol',
+];
+
+describe('arrows between the rooms', () => {
+  it('the protocol imports nothing of ours', () => {
+    expect(breaches(sourceFiles('protocol'), /^@taptrue\/|^\.\.\//)).toEqual([]);
+  });
+
+  it('the page and the service meet in the protocol only', () => {
+    expect(breaches(sourceFiles('web'), /@taptrue\/(server|simulators)|\.\.\/server/)).toEqual([]);
+    expect(breaches(sourceFiles('server'), /@taptrue\/web|\.\.\/web/)).toEqual([]);
+  });
+
+  it('the simulators know the protocol and nothing else of ours', () => {
+    expect(
+      breaches(sourceFiles('simulators'), /@taptrue\/(server|web)|\.\.\/(server|web)/),
+    ).toEqual([]);
+  });
+
+  it('the service reaches the simulators by one door, and the simulate command', () => {
+    const excused = [
+      'server/demo-door.ts',
+      'server/cli/simulate-command.ts',
+      'server/cli/simulate-options.ts',
+    ];
+    expect(breaches(sourceFiles('server'), /@taptrue\/simulators/, excused)).toEqual([]);
+  });
+});
+
+describe('computation is pure', () => {
+  it.each(PURE)('%s does no I/O', (room) => {
+    expect(breaches(sourceFiles(room), IO)).toEqual([]);
+  });
+
+  it.each(PURE)('%s reads no clock and throws no dice', (room) => {
+    const impure =
+      /\b(Date\.now|new Date\(|performance\.now|Math\.random|setTimeout|setInterval)\b/;
+    const found = sourceFiles(room).filter((file) => impure.test(file.text));
+    expect(found.map((file) => file.path)).toEqual([]);
+  });
+});
+
+describe('one writer per resource', () => {
+  const holders = (pattern: RegExp) =>
+    sourceFiles('server')
+      .filter((file) => pattern.test(file.text))
+      .map((file) => file.path);
+
+  it('only the live socket sends on a socket of the stream', () => {
+    expect(holders(/\bsocket\.send\(/)).toEqual(['server/stream/live-socket.ts']);
+  });
+
+  it('only the record file adds to a record', () => {
+    expect(holders(/\.appendFile\(/)).toEqual(['server/store/record-file.ts']);
+  });
+});
+
+describe('files stay small enough to have one idea', () => {
+  it('none of ours is longer than 400 lines', () => {
+    const long = sourceFiles('protocol', 'server', 'web', 'simulators')
+      .map((file) => ({ path: file.path, lines: file.text.split('\n').length }))
+      .filter((file) => file.lines > 400);
+    expect(long).toEqual([]);
+  });
+});
