@@ -25,10 +25,10 @@ export function checkerOf<S extends Type.TSchema>(schema: S) {
   function check(value: unknown): Checked<Type.Static<S>> {
     if (compiled.Check(value)) return { ok: true, value: value as Type.Static<S> };
     const [first] = compiled.Errors(value);
-    return {
-      ok: false,
-      why: first ? `${first.instancePath || 'the message'} ${first.message}` : 'not understood',
-    };
+    if (!first) return { ok: false, why: 'not understood' };
+    // What a closed object does not name is reported as matching the schema "false".
+    const message = first.keyword === 'boolean' ? 'is not known here' : first.message;
+    return { ok: false, why: `${first.instancePath || 'the message'} ${message}` };
   }
 
   function parse(text: string): Checked<Type.Static<S>> {

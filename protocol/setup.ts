@@ -189,7 +189,7 @@ export const Setup = Type.Object(
 export type Setup = Type.Static<typeof Setup>;
 
 /** A changed part of the setup; whole values only, nothing merged below the first level. */
-export const SetupChange = Type.Partial(Setup);
+export const SetupChange = Type.Partial(Setup, closed);
 export type SetupChange = Type.Static<typeof SetupChange>;
 
 /** Equally spaced stations from `fromMm` to `toMm`, both included. */

@@ -37,7 +37,7 @@ export const Change = Type.Object(
       minimum: 0,
       description: 'States this screen was too slow to be sent since the last message',
     }),
-    state: Type.Partial(BenchState),
+    state: Type.Partial(BenchState, closed),
     access: Type.Optional(AccessSection),
   },
   closed,
