@@ -7,6 +7,8 @@ import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlainElement } from './plain-element.ts';
 
+/** One turn of a usual table handle, 0.2 in; the table moved right takes the stylus toward the left end. */
+const TURN_MM = 5.08;
 const SLOW_MM_PER_SECOND = 12;
 const FAST_MM_PER_SECOND = 40;
 /** The usual nudges, so that the two nudges can be played through. */
@@ -57,6 +59,7 @@ export class DemoHandles extends PlainElement {
       <h3>Table</h3>
       <div class="acts">
         ${this.act('To the next station', { act: 'table to', xMm: nextMm ?? demo.leftMm }, nextMm === null)}
+        ${this.act('Table right a turn', { act: 'table to', xMm: demo.tableMm - TURN_MM })}
         ${this.act('Stylus to left end', { act: 'table to', xMm: demo.leftMm })}
         ${this.act('Stylus to right end', { act: 'table to', xMm: demo.rightMm })}
         ${
@@ -81,8 +84,11 @@ export class DemoHandles extends PlainElement {
   private renderMallet() {
     const { leftEndMm, rightEndMm } = this.screen.state.setup.vise;
     return html`<div class="demo-group">
-      <h3>Mallet</h3>
+      <h3>Mallet strikes</h3>
       <div class="acts">
+        ${this.strike('Left away', leftEndMm, 'away')} ${this.strike('Right away', rightEndMm, 'away')}
+        ${this.strike('Left toward', leftEndMm, 'toward')} ${this.strike('Right toward', rightEndMm, 'toward')}
+      </div>
         ${choiceRow(
           'Blow',
           BLOWS.map((value) => ({ value, label: value })),
@@ -92,9 +98,6 @@ export class DemoHandles extends PlainElement {
             this.blow = value;
           },
         )}
-        ${this.strike('Left end, away', leftEndMm, 'away')} ${this.strike('Right end, away', rightEndMm, 'away')}
-        ${this.strike('Left end, toward', leftEndMm, 'toward')} ${this.strike('Right end, toward', rightEndMm, 'toward')}
-      </div>
     </div>`;
   }
 

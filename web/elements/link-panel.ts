@@ -29,12 +29,6 @@ const COUNTER_WORDS: Readonly<Record<keyof LinkCounters, string>> = {
   unitRefused: 'wrong unit, refused',
 };
 
-const TRIGGER_WORDS: Readonly<Record<string, string>> = {
-  streams: 'sends by itself',
-  asked: 'is asked',
-  'its own key': 'sends when its key is pressed',
-};
-
 /** One device: where its bytes come from, what they look like, and what has come so far. */
 @customElement('link-panel')
 export class LinkPanel extends PlainElement {
@@ -52,6 +46,7 @@ export class LinkPanel extends PlainElement {
   override render() {
     const report = this.screen.state.links[this.link];
     const off = !this.screen.mayCommand;
+    const shape = this.chosenShape();
     return html`<section class="link" aria-label=${this.link}>
       <h2>
         <svg viewBox="0 0 24 24" aria-hidden="true">${svg`<path d=${LINK_SHAPES[report.state]}></path>`}</svg>
@@ -81,10 +76,10 @@ export class LinkPanel extends PlainElement {
             this.shape = (event.target as HTMLSelectElement).value;
           }}>
             ${this.shapes.map(
-              ({ name, title, trigger }, index) => html`<option
+              ({ name, title }) => html`<option
                 value=${name}
-                ?selected=${this.shape === '' ? index === 0 : name === this.shape}
-              >${title} (${TRIGGER_WORDS[trigger] ?? trigger})</option>`,
+                ?selected=${name === shape}
+              >${title}</option>`,
             )}
           </select>
         </label>
@@ -117,6 +112,12 @@ export class LinkPanel extends PlainElement {
         ${report.state === 'not set' ? nothing : actButton(this.screen, this.handle, 'Disconnect', { kind: 'disconnect', link: this.link })}
       </div>
     </section>`;
+  }
+
+  /** The shape chosen here, else the one in use, else the first of the list. */
+  private chosenShape(): string {
+    const inUse = this.screen.state.links[this.link].config?.shape;
+    return this.shape || inUse || this.shapes[0]?.name || '';
   }
 
   /** A fault that already stands at the top of the page is not said twice. */
@@ -159,7 +160,7 @@ export class LinkPanel extends PlainElement {
   private readonly connect = (): void => {
     const config = linkConfigOf({
       source: this.source,
-      shape: this.shape || (this.shapes[0]?.name ?? ''),
+      shape: this.chosenShape(),
       unit: this.unit,
       channel: this.channel,
     });

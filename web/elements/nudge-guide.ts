@@ -26,9 +26,10 @@ export class NudgeGuide extends PlainElement {
   @state() private typed = '';
 
   override render() {
-    const { setup } = this.screen.state;
+    const { setup, nudges } = this.screen.state;
+    const ySettled = nudges.y.state === 'done' || nudges.y.state === 'skipped';
     return html`<section class="nudges" aria-label="Nudges before the first sweep">
-      ${this.renderY()} ${setup.way === 'readout' ? this.renderX() : nothing}
+      ${this.renderY()} ${setup.way === 'readout' && ySettled ? this.renderX() : nothing}
     </section>`;
   }
 
@@ -39,8 +40,7 @@ export class NudgeGuide extends PlainElement {
       return this.renderSettled('y', step, finding, remembered);
     const waiting = step === 'waiting for the move';
     return html`<div class="step">
-      <h2>First nudge: the saddle</h2>
-      <p>It settles which way the dial counts, its unit and its scale, and proves that it is alive.</p>
+      <h2>First nudge: the saddle <small>settles which way the dial counts, its unit and its scale</small></h2>
       ${
         waiting
           ? html`<p class="do-now">
@@ -85,8 +85,7 @@ export class NudgeGuide extends PlainElement {
       return this.renderSettled('x', step, finding, remembered);
     const waiting = step === 'waiting for the move';
     return html`<div class="step">
-      <h2>Second nudge: the table</h2>
-      <p>It settles which way the readout counts along the bar.</p>
+      <h2>Second nudge: the table <small>settles which way the readout counts along the bar</small></h2>
       <p class="do-now">
         ${
           waiting
@@ -101,7 +100,7 @@ export class NudgeGuide extends PlainElement {
           this.handle,
           waiting ? 'The table has moved' : 'Begin the nudge',
           waiting ? { kind: 'finish nudge', nudge: 'x' } : { kind: 'begin nudge', nudge: 'x' },
-          { look: this.screen.state.nudges.y.state === 'done' ? 'now' : 'plain', big: true },
+          { look: 'now', big: true },
         )}
         ${actButton(this.screen, this.handle, 'Skip it', { kind: 'skip nudge', nudge: 'x' })}
       </div>

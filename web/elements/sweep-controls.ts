@@ -54,7 +54,7 @@ export class SweepControls extends PlainElement {
         { kind: 'begin sweep' },
         {
           look: goTap || settled || this.nudgesFirst ? 'plain' : 'now',
-          big: true,
+          big: !this.nudgesFirst,
           keys: 'Ctrl Enter',
         },
       )}

@@ -79,7 +79,7 @@ export class TapControls extends PlainElement {
   }
 
   private renderTapping(tap: TapSection) {
-    const { bench, setup } = this.screen.state;
+    const { bench } = this.screen.state;
     return html`
       ${
         bench.stage === 'tight'

@@ -58,7 +58,8 @@ export class TaptruePage extends PlainElement implements BenchHandle {
   async command(command: Command): Promise<Answer> {
     const answer = await postCommand(command);
     this.refusal = answer.ok ? null : answer.fault;
-    this.note = answer.ok ? answer.note : '';
+    // What the simulated bench did is said beside its handles.
+    this.note = answer.ok && command.kind !== 'demo' ? answer.note : '';
     return answer;
   }
 
@@ -158,7 +159,7 @@ export class TaptruePage extends PlainElement implements BenchHandle {
         }
       </div>
       <div role="status">
-        ${this.note === '' ? nothing : html`<p>${this.note}</p><button type="button" class="act" @click=${this.clearWord}>Read</button>`}
+        ${this.note === '' ? nothing : html`<p>${this.note}</p>`}
       </div>
     </div>`;
   }

@@ -23,7 +23,7 @@ export class SweepPlace extends PlainElement {
     const { sweep, nudges, setup, bench } = this.screen.state;
     const taking = sweep?.state === 'being taken';
     const xWanted = setup.way === 'readout' && isOpen(nudges.x.state);
-    const nudgesOpen = !taking && (isOpen(nudges.y.state) || xWanted);
+    const nudgesOpen = sweep === null && (isOpen(nudges.y.state) || xWanted);
     return html`
       <bench-face
         .handle=${this.handle}

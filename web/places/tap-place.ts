@@ -29,13 +29,13 @@ export class TapPlace extends PlainElement {
         .keyedMm=${links.indicator.state === 'not set' ? (tap?.readingMm ?? null) : null}
         .bigWord=${tap?.standing ?? ''}
       ></bench-face>
+      <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       ${
         bench.cautions.length === 0
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
       <tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>
-      <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       <tap-steps .screen=${this.screen}></tap-steps>
     `;
   }

@@ -63,8 +63,8 @@ export function lastKeyedMm({ sweep }: Screen['state']): number | null {
 
 /** The big word over the number: where in the sweep one is, until there is a verdict. */
 export function sweepWord({ state }: Screen): string {
-  const { sweep, setup, bench } = state;
-  if (sweep === null) return bench.job.standing;
+  const { sweep, setup } = state;
+  if (sweep === null) return 'not measured';
   if (sweep.state === 'ended') return sweep.result === null ? 'no result' : '';
   const way = sweep.pass === 'back' ? 'going back' : 'sweeping';
   if (setup.way !== 'stations') return way;

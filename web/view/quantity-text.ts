@@ -33,11 +33,19 @@ function shortest(value: number, decimals: number): string {
   return text.includes('.') ? text.replace(/0+$/, '').replace(/\.$/, '') : text;
 }
 
+/** Places along the work to a tenth of a thousandth; what is small enough to be a limit, to its last digit. */
+function decimalsFor(mm: number, unit: LengthUnit): number {
+  const isPlace = Math.abs(mm) >= 1;
+  if (unit === 'in') return isPlace ? 4 : 6;
+  return isPlace ? 3 : 5;
+}
+
 /** The value as the field shows it, with its unit, ready to be edited. */
 export function quantityText(value: number | null, kind: QuantityKind, unit: LengthUnit): string {
   if (value === null) return '';
   if (kind === 'count') return String(value);
-  if (kind === 'length') return `${shortest(fromMm(value, unit), unit === 'in' ? 6 : 5)} ${unit}`;
+  if (kind === 'length')
+    return `${shortest(fromMm(value, unit), decimalsFor(value, unit))} ${unit}`;
   const secondsOfArc = arcsecFromRadians(value);
   return Math.abs(secondsOfArc) >= 3600
     ? `${shortest(secondsOfArc / 3600, 4)} deg`
