@@ -1,0 +1,155 @@
+import {
+  firstSetup,
+  type LinkConfig,
+  type LinkName,
+  type LinkReport,
+  type Painted,
+  zeroCounters,
+} from '@taptrue/protocol';
+import { Bench } from '@taptrue/server/bench/bench.ts';
+import { firstState } from '@taptrue/server/bench/first-state.ts';
+import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { Hub } from '@taptrue/server/stream/hub.ts';
+import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { LineReader } from '@taptrue/server/transport/read-line.ts';
+import { SimulatedTimers } from './simulated-timers.ts';
+import { BAR_MM, type Gulp } from './swept-bytes.ts';
+
+const TICK_EVERY_MS = 100;
+/** A page acknowledges what it painted ten times a second. */
+const PAINTED_EVERY_MS = 100;
+
+const SHAPES: Readonly<Record<LinkName, string>> = {
+  indicator: 'signed-decimal',
+  readout: 'axis-readout',
+};
+
+/**
+ * The way of a reading without ports and browser: bytes cut, decoded and sifted as a link does it, a real bench
+ * sweeping by readout, a real hub that makes the text of every message for one screen. Entries for the record are
+ * counted, not written.
+ */
+export class WholeWay {
+  readonly timers = new SimulatedTimers();
+  readonly #store = new SectionStore(firstState('bench', '0'));
+  readonly #bench: Bench;
+  readonly #hub: Hub;
+  readonly #readers: Record<LinkName, LineReader>;
+  readonly #painted: (sequence: number, visible: Painted['visible']) => void;
+  #nextTickMs = TICK_EVERY_MS;
+  #nextPaintedMs = PAINTED_EVERY_MS;
+  recorded = 0;
+  messages = 0;
+  messageCharacters = 0;
+  largestMessage = 0;
+
+  constructor() {
+    this.timers.install();
+    const now = () => this.timers.nowMs;
+    this.#bench = new Bench(this.#store, {
+      name: 'bench',
+      serviceVersion: '0',
+      remembered: {
+        setup: {
+          ...firstSetup(),
+          way: 'readout',
+          entry: 'device',
+          rises: 'toward',
+          counts: 1,
+          sweptLengthMm: BAR_MM,
+        },
+        nudges: this.#store.get('nudges'),
+      },
+      record: () => {
+        this.recorded += 1;
+      },
+    });
+    this.#hub = new Hub(
+      this.#store,
+      { pairingCode: null, addresses: [], tablets: [], triesLeft: 0 },
+      now,
+    );
+    const screen = this.#hub.join({
+      role: 'bench screen',
+      bufferedBytes: () => 0,
+      send: (text) => this.#sent(text),
+      cut: () => undefined,
+    });
+    this.#painted = screen.painted;
+    this.#readers = { indicator: this.#reader('indicator'), readout: this.#reader('readout') };
+    this.#begin();
+  }
+
+  /** Readings of both devices that came through whole. */
+  get readings(): number {
+    return this.#readers.indicator.readings + this.#readers.readout.readings;
+  }
+
+  get sweep() {
+    return this.#store.get('sweep');
+  }
+
+  push(gulp: Gulp): void {
+    this.timers.advanceTo(gulp.atMs);
+    this.#readers[gulp.link].bytes(gulp.bytes, gulp.atMs);
+    if (gulp.atMs >= this.#nextTickMs) {
+      this.#nextTickMs += TICK_EVERY_MS;
+      this.#bench.tick(gulp.atMs);
+    }
+    if (gulp.atMs >= this.#nextPaintedMs) {
+      this.#nextPaintedMs += PAINTED_EVERY_MS;
+      this.#painted(this.#store.sequence, true);
+    }
+  }
+
+  close(): void {
+    this.#hub.close();
+  }
+
+  #begin(): void {
+    for (const link of ['indicator', 'readout'] as const) {
+      this.#bench.linkReport(link, this.#report(link), 0);
+    }
+    const answer = this.#bench.command({ kind: 'begin sweep' }, 0);
+    if (!answer.ok) throw new Error(answer.fault.what);
+  }
+
+  #reader(link: LinkName): LineReader {
+    const shape = shapeNamed(SHAPES[link])!;
+    const config = this.#config(link);
+    const reader = new LineReader(shape, () => ({ device: link, title: link, shape, config }), {
+      frame: () => undefined,
+      reading: (reading) => this.#bench.reading(link, reading),
+      unitRefused: (fault) => {
+        throw new Error(fault.what);
+      },
+    });
+    reader.begin();
+    reader.lineWasIdle();
+    return reader;
+  }
+
+  #config(link: LinkName): LinkConfig {
+    const source = { kind: 'serial', path: link, settings: null } as const;
+    return { source, shape: SHAPES[link], unit: 'as sent', channel: null };
+  }
+
+  #report(link: LinkName): LinkReport {
+    return {
+      state: 'live',
+      config: this.#config(link),
+      simulated: false,
+      trigger: 'streams',
+      readingsPerSecond: 1000,
+      lastText: '',
+      counters: zeroCounters(),
+      fault: null,
+    };
+  }
+
+  #sent(text: string): void {
+    this.messages += 1;
+    this.messageCharacters += text.length;
+    this.largestMessage = Math.max(this.largestMessage, text.length);
+  }
+}
