@@ -79,6 +79,8 @@ export class Hub {
     client.lag.sent(this.#store.sequence, nowMs);
     return {
       painted: (sequence, visible) => {
+        // A last word from a screen that is cut already must not start a timer for it.
+        if (!this.#clients.has(client)) return;
         client.lag.painted(sequence, visible, this.#now());
         this.#flush(client);
       },
