@@ -1,4 +1,4 @@
-import { type FileHandle, mkdir, open } from 'node:fs/promises';
+import { mkdir, open } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import type { Fault, RecordEntry } from '@taptrue/protocol';
 
@@ -6,17 +6,36 @@ import type { Fault, RecordEntry } from '@taptrue/protocol';
 export const WRITE_EVERY_MS = 200;
 /** Entries held in memory while the disk does not answer: 100 s of 1,000 readings a second. */
 export const MOST_HELD_ENTRIES = 100_000;
+/** A disk that refused is tried again this often: soon after room was made, without filling a log. */
+export const RETRY_AFTER_MS = 1000;
 
 /** The edge to the disk, so that tests can make the nth write fail. */
 export interface RecordDisk {
-  open(path: string): Promise<Pick<FileHandle, 'appendFile' | 'datasync' | 'close'>>;
+  open(path: string): Promise<OpenRecord>;
+}
+
+export interface OpenRecord {
+  /** Writes all of it, beginning at this byte of the file. */
+  writeAt(bytes: Uint8Array, position: number): Promise<void>;
+  datasync(): Promise<void>;
+  close(): Promise<void>;
 }
 
 const REAL_DISK: RecordDisk = {
   open: async (path) => {
     await mkdir(dirname(path), { recursive: true });
-    // 'ax': a record is never written over; two services cannot share one file.
-    return open(path, 'ax');
+    // 'wx': a record is never written over; two services cannot share one file.
+    const handle = await open(path, 'wx');
+    return {
+      writeAt: async (bytes, position) => {
+        for (let done = 0; done < bytes.length; ) {
+          const rest = bytes.length - done;
+          done += (await handle.write(bytes, done, rest, position + done)).bytesWritten;
+        }
+      },
+      datasync: () => handle.datasync(),
+      close: () => handle.close(),
+    };
   },
 };
 
@@ -29,8 +48,10 @@ export class RecordFile {
   readonly path: string;
   readonly #disk: RecordDisk;
   readonly #onFault: (fault: Fault | null) => void;
-  #handle: Awaited<ReturnType<RecordDisk['open']>> | null = null;
+  #handle: OpenRecord | null = null;
   #held: string[] = [];
+  /** Length of what is surely on disk. A write that failed left a part behind it; the next one covers that. */
+  #keptBytes = 0;
   #dropped = 0;
   #writing: Promise<boolean> | null = null;
   #timer: NodeJS.Timeout | null = null;
@@ -43,7 +64,7 @@ export class RecordFile {
     this.#disk = disk;
   }
 
-  /** Entries lost because the disk failed for longer than the memory lasted. */
+  /** Entries lost because the disk failed for longer than the memory or the service lasted. */
   get dropped(): number {
     return this.#dropped;
   }
@@ -55,10 +76,7 @@ export class RecordFile {
       this.#dropped += 1;
     }
     this.#held.push(JSON.stringify(entry));
-    this.#timer ??= setTimeout(() => {
-      this.#timer = null;
-      void this.flush();
-    }, WRITE_EVERY_MS);
+    this.#writeIn(this.#failing ? RETRY_AFTER_MS : WRITE_EVERY_MS);
   }
 
   /** True once all that was added is on disk; false where the disk refused (the fault stands). */
@@ -73,25 +91,38 @@ export class RecordFile {
     }
   }
 
+  /** Writes what is held, also what is added meanwhile; what a dead disk still refuses is counted as dropped. */
   async close(): Promise<void> {
+    while ((await this.flush()) && this.#held.length > 0);
+    this.#closed = true;
     if (this.#timer) clearTimeout(this.#timer);
     this.#timer = null;
-    await this.flush();
-    this.#closed = true;
+    this.#dropped += this.#held.length;
+    this.#held = [];
     await this.#handle?.close().catch(() => undefined);
     this.#handle = null;
+  }
+
+  #writeIn(ms: number): void {
+    this.#timer ??= setTimeout(() => {
+      this.#timer = null;
+      void this.flush();
+    }, ms);
   }
 
   async #write(): Promise<boolean> {
     const batch = this.#held;
     this.#held = [];
+    const bytes = Buffer.from(`${batch.join('\n')}\n`);
     try {
       this.#handle ??= await this.#disk.open(this.path);
-      await this.#handle.appendFile(`${batch.join('\n')}\n`);
+      await this.#handle.writeAt(bytes, this.#keptBytes);
       await this.#handle.datasync();
+      this.#keptBytes += bytes.length;
     } catch (error) {
       this.#held = [...batch, ...this.#held];
       this.#failing = true;
+      this.#writeIn(RETRY_AFTER_MS);
       this.#onFault(recordFault(this.path, error));
       return false;
     }
