@@ -2,7 +2,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vite';
 
 /** The page is served by the service itself; in development the service runs beside Vite. */
-const SERVICE_ORIGIN = process.env.TAPTRUE_SERVICE ?? 'http://127.0.0.1:4173';
+const SERVICE_ORIGIN = process.env.TAPTRUE_SERVICE ?? 'http://127.0.0.1:4757';
 
 export default defineConfig({
   root: fileURLToPath(new URL('.', import.meta.url)),

@@ -33,7 +33,7 @@ export class BenchFace extends PlainElement {
         ></vise-picture>
         <p class="picture-legend">
           <span>${pivot.inUse === 'learned' ? 'Pivot learned' : `Pivot declared: ${setup.pivot.choice}`},
-            ± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals: 2 })}</span>
+            ± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals: setup.displayUnit === 'in' ? 3 : 2 })}</span>
           ${sweep?.result?.passes.length === 2 ? html`<span>● out ◇ back</span>` : nothing}
           ${tap === null ? nothing : html`<span>parked at ${formatLength(tap.parkedAtMm, setup.displayUnit, { decimals: 3 })}</span>`}
         </p>

@@ -57,8 +57,6 @@ export class NudgeGuide extends PlainElement {
       <div class="amount">
         ${waiting ? nothing : this.renderAmount()}
         ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
-      </div>
-      <div class="acts">
         ${
           waiting
             ? doButton(this.screen, 'The saddle has moved', () => this.send('finish', 'y'), {

@@ -37,12 +37,17 @@ function drawBolt(x: number, y: number): SVGTemplateResult {
     <path class="bolt" d="M${x - 11} ${y}l5.5 -9.5h11l5.5 9.5l-5.5 9.5h-11z"></path>`;
 }
 
+/** More points than this are a stream's: drawn small, so that a bump is not buried under its neighbours. */
+const MOST_LARGE_POINTS = 50;
+
 /** Out: filled dots. Back: open diamonds. */
 export function drawPoints(layout: PictureLayout): SVGTemplateResult[] {
+  const isStream = layout.points.length > MOST_LARGE_POINTS;
+  const half = isStream ? 4 : 8;
   return layout.points.map(({ xPx, yPx, pass }) =>
     pass === 'out'
-      ? svg`<circle class="point-out" cx=${xPx.toFixed(1)} cy=${yPx.toFixed(1)} r="6"></circle>`
-      : svg`<path class="point-back" d="M${xPx.toFixed(1)} ${(yPx - 8).toFixed(1)}l8 8l-8 8l-8 -8z"></path>`,
+      ? svg`<circle class=${isStream ? 'point-stream' : 'point-out'} cx=${xPx.toFixed(1)} cy=${yPx.toFixed(1)} r=${isStream ? 2.5 : 6}></circle>`
+      : svg`<path class=${isStream ? 'point-stream-back' : 'point-back'} d="M${xPx.toFixed(1)} ${(yPx - half).toFixed(1)}l${half} ${half}l${-half} ${half}l${-half} ${-half}z"></path>`,
   );
 }
 

@@ -95,7 +95,7 @@ export class VisePicture extends PlainElement {
     return svg`<text
       class="nearer-word"
       x=${isLeft ? layout.barFromPx : layout.barToPx}
-      y=${layout.bodyBottomPx + 24}
+      y=${this.size.heightPx - 27}
       text-anchor=${isLeft ? 'start' : 'end'}
     >nearer you</text>`;
   }

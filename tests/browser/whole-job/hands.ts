@@ -1,0 +1,85 @@
+import type { Page } from 'playwright-core';
+import { type RunningBench, until } from './running-bench.ts';
+
+/** A stranger's hands on the page of the simulated bench: only what the screen shows is pressed. */
+export class Hands {
+  readonly #page: Page;
+  readonly #bench: RunningBench;
+
+  constructor(page: Page, bench: RunningBench) {
+    this.#page = page;
+    this.#bench = bench;
+  }
+
+  async press(label: string): Promise<void> {
+    await this.#page.getByRole('button', { name: label, exact: false }).first().click();
+  }
+
+  async goTo(place: string): Promise<void> {
+    await this.#page.getByRole('link', { name: place, exact: true }).first().click();
+  }
+
+  async nudgeSaddle(): Promise<void> {
+    await this.press('Begin the nudge');
+    await until(
+      'the reading before is noted',
+      () => this.#bench.state().nudges.y.state === 'waiting for the move',
+    );
+    await this.press('Away 0.005 in');
+    await settle();
+    await this.press('The saddle has moved');
+    await until('the saddle nudge is done', () => this.#bench.state().nudges.y.state === 'done');
+  }
+
+  async nudgeTable(): Promise<void> {
+    await this.press('Stylus to right end');
+    await settle();
+    await this.press('Begin the nudge');
+    await until(
+      'the count before is noted',
+      () => this.#bench.state().nudges.x.state === 'waiting for the move',
+    );
+    await this.press('Stylus to left end');
+    await settle();
+    await this.press('The table has moved');
+    await until('the table nudge is done', () => this.#bench.state().nudges.x.state === 'done');
+  }
+
+  async traverse(): Promise<void> {
+    await this.press('Traverse fast');
+    await until('the table moves', () => this.#bench.state().demo?.traversing === true);
+    await until('the table stands', () => this.#bench.state().demo?.traversing === false);
+    await settle();
+  }
+
+  async setStage(stage: string): Promise<void> {
+    await this.#page
+      .getByRole('group', { name: 'How tight the clamps are' })
+      .getByRole('button', { name: stage })
+      .click();
+    await until(`the clamps are ${stage}`, () => this.#bench.state().bench.stage === stage);
+  }
+
+  /** Parks at the far end and strikes as the screen says until it says stop, or past. */
+  async tapUntilTold(): Promise<void> {
+    await this.press('Stylus to right end');
+    await settle();
+    await this.press('It is parked');
+    await until('the stylus is parked', () => this.#bench.state().tap !== null);
+    for (let blows = 0; blows < 40; blows += 1) {
+      const tap = this.#bench.state().tap!;
+      if (tap.standing !== 'keep tapping' || tap.sweepAgain.includes('brought little')) return;
+      const wantedMm = tap.remainingAtMalletMm!;
+      await this.press(
+        Math.abs(wantedMm) > 0.12 ? 'firm' : Math.abs(wantedMm) > 0.04 ? 'medium' : 'light',
+      );
+      await this.press(wantedMm > 0 ? 'Right away' : 'Right toward');
+      await settle();
+    }
+  }
+}
+
+/** As long as a needle takes to come to rest and be seen: eight readings at fifty a second, and the way to the page. */
+function settle(): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, 300));
+}
