@@ -1,4 +1,4 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { mkdir, open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { checkerOf, type Fault, LinkConfig, NudgesSection, Setup } from '@taptrue/protocol';
 import Type from 'typebox';
@@ -19,7 +19,15 @@ export const BenchMemory = Type.Object(
       closed,
     ),
     tablets: Type.Array(
-      Type.Object({ id: Type.String(), name: Type.String(), tokenSha256: Type.String() }, closed),
+      Type.Object(
+        {
+          id: Type.String(),
+          name: Type.String(),
+          // Compared byte for byte with what a tablet shows: another length could not be.
+          tokenSha256: Type.String({ pattern: '^[0-9a-f]{64}$' }),
+        },
+        closed,
+      ),
     ),
   },
   closed,
@@ -50,7 +58,14 @@ export async function readMemory(
 export async function writeMemory(path: string, memory: BenchMemory): Promise<void> {
   await mkdir(dirname(path), { recursive: true });
   const beside = `${path}.new`;
-  await writeFile(beside, `${JSON.stringify(memory, null, 2)}\n`);
+  const handle = await open(beside, 'w');
+  try {
+    await handle.writeFile(`${JSON.stringify(memory, null, 2)}\n`);
+    // A rename may reach the disk before the bytes do; after a power cut the file would then be empty.
+    await handle.datasync();
+  } finally {
+    await handle.close();
+  }
   await rename(beside, path);
 }
 
