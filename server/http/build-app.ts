@@ -10,6 +10,7 @@ import { hostNameOf, originFits } from './allowed-hosts.ts';
 import { apiPage } from './api-page.ts';
 import { apiRoutes } from './api-routes.ts';
 import type { BenchDoor } from './bench-door.ts';
+import { errorAnswers } from './error-answers.ts';
 
 /** A command is a few hundred bytes; a setup with 25 typed stations under 4 kB. */
 const LARGEST_BODY_BYTES = 65_536;
@@ -43,6 +44,7 @@ export async function buildApp(door: BenchDoor, pageFolder: string): Promise<Fas
     forceCloseConnections: true,
   });
 
+  errorAnswers(app);
   app.addHook('onRequest', async (request, reply) => {
     const host = hostNameOf(request.headers.host);
     if (host === null || !door.hosts.has(host)) {
