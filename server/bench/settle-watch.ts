@@ -12,6 +12,8 @@ const RESTING_READINGS = 4;
 const RESTING_MS = 150;
 /** Readings kept while waiting for rest; more than a second at 50 readings/s is not needed to see four agree. */
 const MOST_KEPT = 64;
+/** Readings nearer in time than this are passed over: at 1,000 a second 64 of them would not reach back 150 ms. */
+const LEAST_APART_MS = 5;
 /** Two readings of a resting needle differ by a count or two of the last digit, and by its noise. */
 const REST_IN_DIGITS = 2.2;
 /** Spread of eight normal readings is 2.8 standard deviations; five leaves one false step in thousands. */
@@ -53,6 +55,8 @@ export class SettleWatch {
   }
 
   push(readingMm: number, atMs: number): Step | null {
+    const last = this.#recent.at(-1);
+    if (last && atMs - last.atMs < LEAST_APART_MS) return null;
     this.#recent.push({ readingMm, atMs });
     if (this.#recent.length > MOST_KEPT) this.#recent.shift();
     const toleranceMm = this.toleranceMm;
