@@ -40,7 +40,7 @@ export class StationTaker implements Taker {
 
   /** Takes the reading at the next station; null when all are taken. */
   take(readingMm: number): Station | null {
-    const station = this.next;
+    const station = this.#stations[this.#readingsMm.length];
     if (!station) return null;
     this.#readingsMm.push(readingMm);
     return station;

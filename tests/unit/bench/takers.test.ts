@@ -30,6 +30,11 @@ describe('stations', () => {
     ]);
   });
 
+  test('taken say where and in which pass, and nothing that the record has no room for', () => {
+    const taker = new StationTaker([0, 127], true);
+    expect(taker.take(0.1)).toEqual({ xMm: 0, pass: 'out' });
+  });
+
   test('struck out are asked for again, across the turn too; with none taken nothing is struck', () => {
     const taker = new StationTaker([0, 127], true);
     expect(taker.takeBack()).toBe(false);
