@@ -195,6 +195,7 @@ export class Bench {
         return this.#setStage(command.stage);
       case 'zero moved':
         this.#sweeps.zeroMoved('the indicator was zeroed or moved between the two sweeps');
+        this.#taps.leave();
         return done('The next sweep is not compared with the last one for the pivot.');
       case 'forget learned pivot':
         this.#sweeps.pivots.forget();
@@ -239,6 +240,8 @@ export class Bench {
       this.#sweeps.zeroMoved(
         'the indicator went to exactly zero between two readings: it was zeroed',
       );
+      // Inside the stop band it may have been a good blow, and "stop, sweep again" holds either way.
+      if (this.#store.get('tap')?.standing !== 'stop') this.#taps.leave();
     }
     const byKey = this.#report('indicator').trigger === 'its own key';
     this.#sweeps.indicator(valueMm, atMs, byKey);

@@ -158,6 +158,7 @@ export class SweepDesk {
     run.end();
     this.#recordEnd(run, null, nowMs);
     this.#run = this.#lastEnded;
+    this.rejudge(nowMs);
     this.#tellRun();
     this.#context.standingChanged();
     return done('The sweep is abandoned; what was taken stays on the record.');

@@ -1,0 +1,55 @@
+import { expect, test } from 'vitest';
+import { AtTheBench } from './at-the-bench.ts';
+
+/** Two stations by a device, the right end 0.1 mm nearer; the stylus stays parked at the right end. */
+function parked(): AtTheBench {
+  const at = new AtTheBench({ rises: 'toward', entry: 'device', stationsMm: [0, 127] });
+  at.connect('indicator');
+  at.must({ kind: 'begin sweep' });
+  at.rests('indicator', 0.1);
+  at.must({ kind: 'take station' });
+  at.rests('indicator', 0.2);
+  at.must({ kind: 'take station' });
+  at.must({ kind: 'park', xMm: 127 });
+  at.rests('indicator', 0.2);
+  return at;
+}
+
+test('an indicator zeroed under the mallet ends the tap: what remains could no longer be told', () => {
+  const at = parked();
+  expect(at.state.tap).toMatchObject({ standing: 'keep tapping' });
+  at.rests('indicator', 0);
+  expect(at.state.tap).toBeNull();
+});
+
+test('a blow that lands on zero inside the stop band is taken for a blow', () => {
+  const at = parked();
+  at.must({ kind: 'leave tap' });
+  // The dial now shows 0.11 less everywhere: by hand calculation the stop reading is then near -0.02.
+  at.rests('indicator', 0.09);
+  at.must({ kind: 'park', xMm: 127 });
+  at.rests('indicator', 0.09);
+  expect(at.state.tap!.stopBandMm!.lowMm).toBeLessThan(0);
+  expect(at.state.tap!.stopBandMm!.highMm).toBeGreaterThan(0);
+  at.rests('indicator', 0);
+  expect(at.state.tap).toMatchObject({ standing: 'stop', steps: [{ effect: 'closer' }] });
+});
+
+test('a zero that is declared ends the tap as well', () => {
+  const at = parked();
+  at.must({ kind: 'zero moved' });
+  expect(at.state.tap).toBeNull();
+});
+
+test('a limit made tighter during a sweep holds for the sweep before it, once this one is abandoned', () => {
+  const at = new AtTheBench({ rises: 'toward' });
+  at.must({ kind: 'set stage', stage: 'tight' });
+  at.sweepKeyed(['0.0000', '0.0001', '0.0002', '0.0003', '0.0004']);
+  expect(at.job.standing).toBe('true');
+  at.must({ kind: 'begin sweep' });
+  const limit = { kind: 'end to end', mm: 0.005, overMm: null } as const;
+  at.must({ kind: 'change setup', change: { limit } });
+  at.must({ kind: 'abandon sweep' });
+  expect(at.job.standing).toBe('not true');
+  expect(at.state.history.sweeps[0]!.result.verdict).toBe('not true');
+});
