@@ -1,5 +1,11 @@
 /** At most this many messages a second to one screen: one for each frame it can paint. */
 export const LEAST_BETWEEN_MESSAGES_MS = 1000 / 60;
+/**
+ * A message is sent so long before the screen is to begin its next frame: the way there, unpacking, and a timer
+ * that is a millisecond late fit in. Measured, p50 / p99 from byte to glass: 4.5 ms before 13 / 36, 6 ms before
+ * 14 / 30, 8 ms before 15 / 26.
+ */
+export const AHEAD_OF_FRAME_MS = 6;
 /** More states sent and not yet painted than this, and the screen gets only the latest once it has caught up. */
 export const MOST_UNPAINTED = 6;
 /**
@@ -22,7 +28,10 @@ export class ClientLag {
   #catchingUp = false;
   #visible = true;
   #lastPaintedAtMs: number;
-  #lastSentAtMs = Number.NEGATIVE_INFINITY;
+  /** When the next message is due at sixty a second. */
+  #dueAtMs = Number.NEGATIVE_INFINITY;
+  /** When the screen began a frame, by the coming of its last acknowledgement; null: it draws none. */
+  #frameAtMs: number | null = null;
   #skipped = 0;
 
   constructor(nowMs: number) {
@@ -51,14 +60,19 @@ export class ClientLag {
     return 'send';
   }
 
-  /** Milliseconds until the next message may go, zero if now. */
+  /**
+   * Milliseconds until the next message may go, zero if now. Messages go in step with the screen's frames, just
+   * before each: sent at any time they lay half a frame in the page (measured, p50 from byte to glass at 100 readings a
+   * second: 17.6 ms, in step 14.0 ms), and of two in one frame one was never seen.
+   */
   waitMs(nowMs: number): number {
-    return Math.max(0, this.#lastSentAtMs + LEAST_BETWEEN_MESSAGES_MS - nowMs);
+    return Math.max(0, this.#inStep(this.#dueAtMs) - nowMs);
   }
 
   sent(sequence: number, nowMs: number): void {
     this.#sent.push({ sequence, atMs: nowMs });
-    this.#lastSentAtMs = nowMs;
+    // Counted on from when it was due where it went a little before: sixty a second are never more.
+    this.#dueAtMs = Math.max(nowMs, this.#dueAtMs) + LEAST_BETWEEN_MESSAGES_MS;
     this.#skipped = 0;
   }
 
@@ -66,7 +80,16 @@ export class ClientLag {
   painted(sequence: number, visible: boolean, nowMs: number): void {
     this.#visible = visible;
     this.#lastPaintedAtMs = nowMs;
+    this.#frameAtMs = visible ? nowMs : null;
     this.#sent = this.#sent.filter((message) => message.sequence > sequence);
     if (this.#sent.length === 0) this.#catchingUp = false;
+  }
+
+  /** The time nearest to `atMs`, half a frame away at most, that comes just before a frame of the screen. */
+  #inStep(atMs: number): number {
+    if (this.#frameAtMs === null || !Number.isFinite(atMs)) return atMs;
+    const stepMs = this.#frameAtMs - AHEAD_OF_FRAME_MS;
+    const frames = Math.round((atMs - stepMs) / LEAST_BETWEEN_MESSAGES_MS);
+    return stepMs + frames * LEAST_BETWEEN_MESSAGES_MS;
   }
 }

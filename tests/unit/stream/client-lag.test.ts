@@ -1,4 +1,5 @@
 import {
+  AHEAD_OF_FRAME_MS,
   ClientLag,
   CUT_AFTER_MS,
   LEAST_BETWEEN_MESSAGES_MS,
@@ -28,6 +29,56 @@ describe('at most sixty messages a second', () => {
     expect(lag.waitMs(1000)).toBeCloseTo(1000 / 60, 9);
     expect(lag.waitMs(1010)).toBeCloseTo(1000 / 60 - 10, 9);
     expect(lag.waitMs(1017)).toBe(0);
+  });
+
+  test.each([
+    ['in step', () => 1],
+    ['at any time', (index: number) => ((index * 2_654_435_761) >>> 8) % 17],
+    ['one millisecond earlier each time', (index: number) => -index],
+  ])('also where the screen acknowledges %s', (_case, shiftMs) => {
+    const lag = new ClientLag(0);
+    let sent = 0;
+    for (let nowMs = 0; nowMs < 10_000; nowMs += 0.5) {
+      if (nowMs % 100 === 0) lag.painted(sent, true, nowMs + shiftMs(nowMs / 100));
+      if (lag.waitMs(nowMs) > 0) continue;
+      sent += 1;
+      lag.sent(sent, nowMs);
+    }
+    expect(sent).toBeLessThanOrEqual(601);
+    expect(sent).toBeGreaterThan(540);
+  });
+});
+
+describe('in step with the frames of the screen', () => {
+  const frameMs = LEAST_BETWEEN_MESSAGES_MS;
+
+  test.each([2, 8, 15])(
+    'a message sent %d ms after a frame is followed by one just before a frame',
+    (afterMs) => {
+      const lag = new ClientLag(0);
+      lag.painted(0, true, 1000);
+      const sentMs = 1000 + afterMs;
+      lag.sent(1, sentMs);
+      const nextMs = sentMs + lag.waitMs(sentMs);
+      const framesOn = (nextMs + AHEAD_OF_FRAME_MS - 1000) / frameMs;
+      expect(framesOn).toBeCloseTo(Math.round(framesOn), 9);
+      expect(Math.abs(nextMs - sentMs - frameMs)).toBeLessThanOrEqual(frameMs / 2 + 1e-9);
+    },
+  );
+
+  test('a hidden screen draws no frames to be in step with', () => {
+    const lag = new ClientLag(0);
+    lag.painted(0, true, 1000);
+    lag.painted(0, false, 1003);
+    lag.sent(1, 1004);
+    expect(lag.waitMs(1004)).toBeCloseTo(frameMs, 9);
+  });
+
+  test('after a pause a message goes at once', () => {
+    const lag = new ClientLag(0);
+    lag.painted(0, true, 1000);
+    lag.sent(1, 1000);
+    expect(lag.waitMs(1100)).toBe(0);
   });
 });
 
