@@ -379,7 +379,7 @@ export class Bench {
       stage: this.#stage,
       setup: this.#setup,
       sensesKnown: this.#setup.rises !== null,
-      sweepBeingTaken: this.#sweeps.isSweeping,
+      sweeping: this.#sweeps.sweeping,
       parked: this.#taps.isParked,
       last: last && { stage: last.run.stage, result: last.result, tappedSince: last.tappedSince },
     };

@@ -1,11 +1,19 @@
-import type { BenchSection, Caution, Setup, Stage, SweepResult } from '@taptrue/protocol';
+import {
+  type BenchSection,
+  type Caution,
+  formatLength,
+  type Setup,
+  type Stage,
+  type SweepResult,
+} from '@taptrue/protocol';
 
 /** What the standing of a job follows from. */
 export interface JobFacts {
   stage: Stage;
   setup: Setup;
   sensesKnown: boolean;
-  sweepBeingTaken: boolean;
+  /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
+  sweeping: { nextStation: { index: number; xMm: number } | null } | null;
   parked: boolean;
   /** The last ended sweep; null: none yet. */
   last: { stage: Stage; result: SweepResult; tappedSince: boolean } | null;
@@ -71,16 +79,29 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
   }
 }
 
+function sweepingNext(
+  { way, displayUnit, axis }: Setup,
+  station: { index: number; xMm: number } | null,
+): string {
+  switch (way) {
+    case 'stations':
+      return station
+        ? `Stand at station ${station.index + 1}, ${formatLength(station.xMm, displayUnit)} from the ${axis === 'x' ? 'left' : 'near'} end, and take the reading.`
+        : 'All stations are taken. End the sweep.';
+    case 'readout':
+      return 'Traverse the bar from end to end, and back if you want the lag shown.';
+    case 'feed':
+      return 'Set the first mark as the stylus passes it, and the last as it passes that.';
+  }
+}
+
 /** Where the job stands and what to do now, in one sentence each. Only a sweep at tight can end it as true. */
 export function jobStanding(facts: JobFacts): Job {
-  if (facts.sweepBeingTaken) {
+  if (facts.sweeping) {
     return {
       standing: facts.stage === 'tight' ? 'not measured' : 'loose',
       sentence: facts.stage === 'tight' ? 'Being swept.' : LOOSE,
-      next:
-        facts.setup.way === 'stations'
-          ? 'Stand at the next station and take the reading.'
-          : 'Traverse the bar from end to end, and back if you want the lag shown.',
+      next: sweepingNext(facts.setup, facts.sweeping.nextStation),
     };
   }
   if (facts.last === null) {

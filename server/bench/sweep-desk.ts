@@ -47,6 +47,13 @@ export class SweepDesk {
     return this.#run?.isBeingTaken ?? false;
   }
 
+  /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
+  get sweeping(): { nextStation: { index: number; xMm: number } | null } | null {
+    const run = this.#run;
+    if (!run?.isBeingTaken) return null;
+    return { nextStation: run.taker instanceof StationTaker ? run.taker.next : null };
+  }
+
   /** The last sweep that gave a line. */
   get last(): { run: SweepRun; result: SweepResult; tappedSince: boolean } | null {
     const run = this.#lastEnded;
@@ -130,6 +137,7 @@ export class SweepDesk {
     if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
     if (!run.taker.takeBack()) return refused(nothingToTakeBack());
     this.#judge(nowMs);
+    this.#context.standingChanged();
     return done('The last station is struck out; it stays on the record.');
   }
 
@@ -212,6 +220,7 @@ export class SweepDesk {
     this.#context.record({ entry: 'station', atMs, sweep: run.id, readingMm, ...station });
     if (taker.isComplete) this.#end(atMs);
     else this.#judge(atMs);
+    this.#context.standingChanged();
   }
 
   #endIfComplete(atMs: number): void {

@@ -74,6 +74,7 @@ export class TapControls extends PlainElement {
           () => (this.isKeyed() ? this.captureBox?.take() : this.park(chosen)),
           { look: 'now', big: true },
         )}
+        ${doButton(this.screen, 'Sweep again', this.sweepAgain)}
       </div>
     `;
   }

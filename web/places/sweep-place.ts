@@ -38,7 +38,7 @@ export class SweepPlace extends PlainElement {
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
-      ${sweep?.state === 'ended' ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
+      ${sweep?.state === 'ended' && bench.job.next !== sweep.result?.sentence ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
       ${nudgesOpen ? html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>` : nothing}
       <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>
       <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>

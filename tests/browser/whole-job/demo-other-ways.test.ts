@@ -10,13 +10,12 @@ afterAll(closeBrowser);
 async function workAtTight(hands: Hands, sweepOnce: () => Promise<void>): Promise<void> {
   await hands.setStage('tight');
   for (let round = 0; round < 6; round += 1) {
+    await hands.goTo('Sweep');
     await hands.press(bench.state().sweep === null ? 'Begin the sweep' : 'Sweep again');
     await until('the sweep begins', () => bench.state().sweep?.state === 'being taken');
-    await hands.goTo('Sweep');
     await sweepOnce();
     await until('the sweep has ended', () => bench.state().sweep?.state === 'ended');
     if (bench.state().sweep?.result?.verdict === 'true') return;
-    await hands.goTo('Sweep');
     await hands.setStage('nipped');
     await hands.goTo('Tap');
     await hands.tapUntilTold();
