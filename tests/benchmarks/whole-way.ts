@@ -4,6 +4,7 @@ import {
   type LinkName,
   type LinkReport,
   type Painted,
+  type RecordEntry,
   zeroCounters,
 } from '@taptrue/protocol';
 import { Bench } from '@taptrue/server/bench/bench.ts';
@@ -27,7 +28,7 @@ const SHAPES: Readonly<Record<LinkName, string>> = {
 /**
  * The way of a reading without ports and browser: bytes cut, decoded and sifted as a link does it, a real bench
  * sweeping by readout, a real hub that makes the text of every message for one screen. Entries for the record are
- * counted, not written.
+ * counted and handed to `record`; no disk is written to.
  */
 export class WholeWay {
   readonly timers = new SimulatedTimers();
@@ -43,7 +44,7 @@ export class WholeWay {
   messageCharacters = 0;
   largestMessage = 0;
 
-  constructor() {
+  constructor(record: (entry: RecordEntry) => void = () => undefined) {
     this.timers.install();
     const now = () => this.timers.nowMs;
     this.#bench = new Bench(this.#store, {
@@ -60,8 +61,9 @@ export class WholeWay {
         },
         nudges: this.#store.get('nudges'),
       },
-      record: () => {
+      record: (entry) => {
         this.recorded += 1;
+        record(entry);
       },
     });
     this.#hub = new Hub(

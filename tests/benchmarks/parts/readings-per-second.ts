@@ -1,4 +1,5 @@
 import { ReadlineParser } from '@serialport/parser-readline';
+import type { RecordEntry } from '@taptrue/protocol';
 import { type Row, ratio, tell, whole } from '../row.ts';
 import { type SweptBytes, sweptBytes } from '../swept-bytes.ts';
 import { WholeWay } from '../whole-way.ts';
@@ -19,8 +20,8 @@ interface Timed {
   way: WholeWay;
 }
 
-function pushAll({ gulps }: SweptBytes): Timed {
-  const way = new WholeWay();
+function pushAll({ gulps }: SweptBytes, record?: (entry: RecordEntry) => void): Timed {
+  const way = new WholeWay(record);
   const byDecadeUs: number[] = [];
   let decade = 0;
   let readings = 0;
@@ -80,12 +81,21 @@ const { way } = timed.at(-1)!;
 
 const slow = sweptBytes(60 * USUAL_PER_SECOND, USUAL_PER_SECOND, 10);
 const usual = pushAll(slow);
+let recordCharacters = 0;
+const withRecord = pushAll(bytes, (entry) => {
+  recordCharacters += JSON.stringify(entry).length;
+});
 
 const rows: Row[] = [
   {
     what: 'readings/s, bytes to message',
     value: whole(perSecond),
     beside: `aim ${whole(AIM_PER_SECOND)} or more: ${perSecond >= AIM_PER_SECOND ? 'kept' : 'missed'}`,
+  },
+  {
+    what: "the same with the text of the record's lines made as well",
+    value: whole(withRecord.perSecond),
+    beside: `${whole(recordCharacters / withRecord.way.recorded)} characters a reading`,
   },
   {
     what: 'bare pipe: line parser and JSON of a line, lines/s',
