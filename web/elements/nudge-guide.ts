@@ -166,6 +166,11 @@ export class NudgeGuide extends PlainElement {
         @input=${(event: Event) => {
           this.typed = (event.target as HTMLInputElement).value;
         }}
+        @keydown=${(event: KeyboardEvent) => {
+          if (event.key !== 'Enter' || event.repeat) return;
+          const waiting = this.screen.state.nudges.y.state === 'waiting for the move';
+          void this.send(waiting ? 'finish' : 'begin', 'y');
+        }}
       />
     </label>`;
   }
