@@ -1,5 +1,3 @@
-import { existsSync } from 'node:fs';
-import { rename } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
 import { PROTOCOL_VERSION } from '@taptrue/protocol';
@@ -9,8 +7,17 @@ import { type DemoDoor, startDemo } from './demo-door.ts';
 import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
-import { SHAPES, shapeNamed } from './shapes/shape-table.ts';
-import { type BenchMemory, readMemory, writeMemory } from './store/bench-memory.ts';
+import {
+  benchScreenOnly,
+  memoryNotKept,
+  noDemo,
+  refuse,
+  shapeNotKnown,
+  tabletNotKnown,
+} from './service-refusals.ts';
+import { describeShapes } from './shapes/describe-shapes.ts';
+import { shapeNamed } from './shapes/shape-table.ts';
+import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/bench-memory.ts';
 import { folderNameOf } from './store/data-folder.ts';
 import { RecordFile } from './store/record-file.ts';
 import { Hub } from './stream/hub.ts';
@@ -51,9 +58,14 @@ export class BenchService implements BenchDoor {
   readonly #bench: Bench;
   readonly #links: Partial<Record<LinkName, Link>> = {};
   readonly #configs: Record<LinkName, LinkConfig | null> = { indicator: null, readout: null };
+  /** The device each nudge was done with, also after it was disconnected. */
+  readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
+  #linkWork: Promise<unknown> = Promise.resolve();
   readonly #demo: DemoDoor | null;
   readonly #ticker: NodeJS.Timeout;
   #record: RecordFile;
+  /** Records opened: two jobs begun in one millisecond still have a file each. */
+  #records = 0;
   #rememberTimer: NodeJS.Timeout | null = null;
   #writing: Promise<void> = Promise.resolve();
   #closed = false;
@@ -64,11 +76,7 @@ export class BenchService implements BenchDoor {
     const { memory, fault } = options.demo
       ? { memory: null, fault: null }
       : await readMemory(join(folder, 'bench.json'));
-    if (fault && existsSync(join(folder, 'bench.json'))) {
-      await rename(join(folder, 'bench.json'), join(folder, 'bench.json.unread')).catch(
-        () => undefined,
-      );
-    }
+    if (fault) await keepUnread(join(folder, 'bench.json'));
     const service = new BenchService(options, folder, memory);
     if (fault) service.#bench.raise('memory', fault, service.now());
     await service.#connectFirst(memory);
@@ -78,6 +86,7 @@ export class BenchService implements BenchDoor {
   private constructor(options: ServiceOptions, folder: string, memory: BenchMemory | null) {
     this.#options = options;
     this.#folder = folder;
+    this.#nudgedWith = memory ? { ...memory.links } : { indicator: null, readout: null };
     this.store = new SectionStore(firstState(options.name, PROTOCOL_VERSION));
     this.access = new Access(options.addresses, memory?.tablets ?? [], () => {
       this.hub.setAccess(this.access.section());
@@ -111,12 +120,7 @@ export class BenchService implements BenchDoor {
   }
 
   shapes() {
-    return SHAPES.map(({ name, title, trigger, port }) => ({
-      name,
-      title,
-      trigger,
-      port: `${port.baudRate} baud, ${port.dataBits}${port.parity[0]!.toUpperCase()}${port.stopBits}`,
-    }));
+    return describeShapes();
   }
 
   health(): Record<string, number | string> {
@@ -151,9 +155,9 @@ export class BenchService implements BenchDoor {
   async #carryOut(command: Command, role: Role): Promise<Answer> {
     switch (command.kind) {
       case 'connect':
-        return this.#connect(command.link, command.config);
+        return this.#inTurn(() => this.#connect(command.link, command.config));
       case 'disconnect':
-        return this.#disconnect(command.link);
+        return this.#inTurn(() => this.#disconnect(command.link));
       case 'demo':
         return this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo());
       case 'new pairing code':
@@ -191,14 +195,7 @@ export class BenchService implements BenchDoor {
       this.access.renewCode();
       return { ok: true, note: 'The old code no longer pairs.' };
     }
-    if (!this.access.revoke(command.id)) {
-      return refuse({
-        code: 'tablet-not-known',
-        what: 'There is no such tablet.',
-        got: command.id,
-        remedy: 'It may have been removed already.',
-      });
-    }
+    if (!this.access.revoke(command.id)) return refuse(tabletNotKnown(command.id));
     // Their pages connect again at once and are told that they may only watch.
     this.hub.cutScreens('paired tablet');
     return { ok: true, note: 'The tablet may only watch from now on.' };
@@ -216,20 +213,21 @@ export class BenchService implements BenchDoor {
     }
   }
 
+  /** Two screens that connect at once would open a device twice and close it once. */
+  #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const done = this.#linkWork.then(work);
+    this.#linkWork = done.catch(() => undefined);
+    return done;
+  }
+
   async #connect(name: LinkName, config: LinkConfig): Promise<Answer> {
     const shape = shapeNamed(config.shape);
-    if (!shape) {
-      return refuse({
-        code: 'shape-not-known',
-        what: 'There is no line shape of that name.',
-        got: config.shape,
-        remedy: `Known shapes: ${SHAPES.map((known) => known.name).join(', ')}.`,
-      });
-    }
+    if (!shape) return refuse(shapeNotKnown(config.shape));
     if (config.source.kind === 'simulated' && !this.#demo) return refuse(noDemo());
-    const isOther = JSON.stringify(this.#configs[name]) !== JSON.stringify(config);
     await this.#links[name]?.close();
-    if (this.#configs[name] && isOther) this.#forgetNudgeOf(name);
+    const before = this.#nudgedWith[name];
+    if (before && JSON.stringify(before) !== JSON.stringify(config)) this.#forgetNudgeOf(name);
+    this.#nudgedWith[name] = config;
     const link = new Link({
       name,
       config,
@@ -274,7 +272,8 @@ export class BenchService implements BenchDoor {
 
   #newRecord(): RecordFile {
     const stamp = new Date().toISOString().replaceAll(':', '-').replace('.', '-').slice(0, 23);
-    const path = join(this.#folder, 'jobs', `${stamp}-${process.pid}.ndjson`);
+    this.#records += 1;
+    const path = join(this.#folder, 'jobs', `${stamp}-${process.pid}-${this.#records}.ndjson`);
     return new RecordFile(path, (fault) => this.#recordFault(fault));
   }
 
@@ -291,16 +290,32 @@ export class BenchService implements BenchDoor {
     });
   }
 
+  /**
+   * A new job has a record of its own. Where the disk refuses, it goes on in the old one: closing that would
+   * lose what it still holds.
+   */
   async #nextRecord(): Promise<void> {
-    await this.#record.close();
+    if (!(await this.#record.flush())) {
+      this.#openRecord();
+      return;
+    }
+    const before = this.#record;
+    // First the new one: readings come in while the old one is being closed.
     this.#record = this.#newRecord();
     this.#bench.setRecordFile(this.#record.path);
     this.#openRecord();
+    await before.close();
   }
 
+  /** Each vain try says so again; it is noted when it is news, or when the user has put it away. */
   #recordFault(fault: Fault | null): void {
-    if (fault) this.#bench.raise('record', fault, this.now());
-    else this.#bench.clearFault('record-not-kept');
+    if (!fault) {
+      this.#bench.clearFault('record-not-kept');
+      return;
+    }
+    const { standing } = this.store.get('faults');
+    if (standing.some(({ code, got }) => code === fault.code && got === fault.got)) return;
+    this.#bench.raise('record', fault, this.now());
   }
 
   #rememberSoon(): void {
@@ -331,36 +346,4 @@ export class BenchService implements BenchDoor {
       });
     await this.#writing;
   }
-}
-
-function refuse(fault: Fault): Answer {
-  return { ok: false, fault };
-}
-
-function noDemo(): Fault {
-  return {
-    code: 'no-demo',
-    what: 'This service works real devices; it has no simulated bench.',
-    got: '',
-    remedy: 'Start it with --demo for the simulated one.',
-  };
-}
-
-function benchScreenOnly(): Fault {
-  return {
-    code: 'bench-screen-only',
-    what: 'Tablets are managed on the bench screen only.',
-    got: '',
-    remedy: 'Do it on the computer the service runs on.',
-  };
-}
-
-function memoryNotKept(folder: string, error: unknown): Fault {
-  return {
-    code: 'memory-not-kept',
-    what: 'What this bench remembers (setup, nudges, devices, tablets) could not be written.',
-    got: `${error instanceof Error ? error.message : String(error)} in ${folder}`,
-    remedy:
-      'Make room or change the rights of the folder. Until then it is forgotten when the service stops.',
-  };
 }

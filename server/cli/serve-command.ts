@@ -92,6 +92,11 @@ async function listen(
         `Port ${port} is taken, perhaps by a bench that is running already. Open http://localhost:${port}/, or choose another with --port N (0: any free one).`,
       );
     }
+    if (error instanceof Error && 'code' in error && error.code === 'EACCES') {
+      throw new Refusal(
+        `Port ${port} may not be opened by this user; those below 1024 are the system's own on many machines. Choose another with --port N (usual: ${USUAL_PORT}).`,
+      );
+    }
     throw error;
   }
   const address = app.server.address();

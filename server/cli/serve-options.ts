@@ -49,7 +49,7 @@ type Values = Partial<Record<keyof typeof OPTIONS, string | boolean>>;
 
 function wholeNumber(option: string, text: string, least: number, most: number): number {
   const value = Number(text);
-  if (!Number.isInteger(value) || value < least || value > most) {
+  if (!/^\d+$/.test(text) || value < least || value > most) {
     throw new Refusal(`--${option} takes a whole number from ${least} to ${most}; got ${text}.`);
   }
   return value;
@@ -103,6 +103,9 @@ export function readServeOptions(args: string[]): ServeOptions {
   for (const name of ['indicator', 'readout'] as const) {
     const config = linkConfig(name, values);
     if (config) connect[name] = config;
+  }
+  if (values.demo && values.keyed) {
+    throw new Refusal('--demo and --keyed exclude each other: readings are simulated or typed in.');
   }
   if (values.demo && Object.keys(connect).length > 0) {
     throw new Refusal(

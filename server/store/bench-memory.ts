@@ -54,6 +54,12 @@ export async function readMemory(
     : { memory: null, fault: memoryFault(path, checked.why) };
 }
 
+/** Puts a file that could not be read aside, so that the next write does not destroy it. */
+export async function keepUnread(path: string): Promise<void> {
+  // What cannot be moved is not there, or is left where it is.
+  await rename(path, `${path}.unread`).catch(() => undefined);
+}
+
 /** Writes it whole beside the old one and then puts it in its place, so that a crash leaves one or the other. */
 export async function writeMemory(path: string, memory: BenchMemory): Promise<void> {
   await mkdir(dirname(path), { recursive: true });

@@ -1,0 +1,54 @@
+import type { Answer, Fault } from '@taptrue/protocol';
+import { SHAPES } from './shapes/shape-table.ts';
+
+/** What the service itself refuses, one function a reason: what happened, what was got, what to do. */
+
+export function refuse(fault: Fault): Answer {
+  return { ok: false, fault };
+}
+
+export function noDemo(): Fault {
+  return {
+    code: 'no-demo',
+    what: 'This service works real devices; it has no simulated bench.',
+    got: '',
+    remedy: 'Start it with --demo for the simulated one.',
+  };
+}
+
+export function benchScreenOnly(): Fault {
+  return {
+    code: 'bench-screen-only',
+    what: 'Tablets are managed on the bench screen only.',
+    got: '',
+    remedy: 'Do it on the computer the service runs on.',
+  };
+}
+
+export function memoryNotKept(folder: string, error: unknown): Fault {
+  return {
+    code: 'memory-not-kept',
+    what: 'What this bench remembers (setup, nudges, devices, tablets) could not be written.',
+    got: `${error instanceof Error ? error.message : String(error)} in ${folder}`,
+    remedy:
+      'Make room or change the rights of the folder. Until then it is forgotten when the service stops.',
+  };
+}
+
+export function shapeNotKnown(got: string): Fault {
+  return {
+    code: 'shape-not-known',
+    what: 'There is no line shape of that name.',
+    got,
+    remedy: `Known shapes: ${SHAPES.map((known) => known.name).join(', ')}.`,
+  };
+}
+
+export function tabletNotKnown(got: string): Fault {
+  return {
+    code: 'tablet-not-known',
+    what: 'There is no such tablet.',
+    got,
+    remedy: 'It may have been removed already.',
+  };
+}
