@@ -60,6 +60,13 @@ export async function buildApp(door: BenchDoor, pageFolder: string): Promise<Fas
     return undefined;
   });
 
+  // An upgrade that was refused has got its answer; left open, its socket would outlive the service.
+  app.addHook('onResponse', async (request, reply) => {
+    if (request.headers.upgrade !== undefined && reply.raw.headersSent) {
+      request.raw.socket.destroySoon();
+    }
+  });
+
   await app.register(helmet, {
     contentSecurityPolicy: {
       directives: {
