@@ -18,6 +18,8 @@ export class TapPlace extends PlainElement {
 
   override render() {
     const { tap, bench, links } = this.screen.state;
+    // Parking comes first; once parked, the simulated mallet belongs beside the needle.
+    const controls = html`<tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>`;
     return html`
       <bench-face
         .handle=${this.handle}
@@ -29,13 +31,14 @@ export class TapPlace extends PlainElement {
         .keyedMm=${links.indicator.state === 'not set' ? (tap?.readingMm ?? null) : null}
         .bigWord=${tap?.standing ?? ''}
       ></bench-face>
-      <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       ${
         bench.cautions.length === 0
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
-      <tap-controls .handle=${this.handle} .screen=${this.screen}></tap-controls>
+      ${tap === null ? controls : nothing}
+      <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
+      ${tap === null ? nothing : controls}
       <tap-steps .screen=${this.screen}></tap-steps>
     `;
   }
