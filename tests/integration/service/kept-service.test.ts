@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -156,6 +156,28 @@ test('jobs begun as fast as can be have a record each, and no station falls betw
   expect(records).toHaveLength(11);
   for (const record of records) expect(record[0]!.entry).toBe('opened');
   expect(records.flat().filter((entry) => entry.entry === 'station')).toHaveLength(10);
+});
+
+test('a folder that cannot be written to is a fault that stands; what is measured is held, through a new job too', async () => {
+  // A file lies where the folder of records should be: no right of any user can help that.
+  await mkdir(join(folder, 'mill'));
+  await writeFile(join(folder, 'mill', 'jobs'), '');
+  const { service, port, stop } = await listening({ dataFolder: folder });
+  await must(port, { kind: 'begin sweep' });
+  await must(port, { kind: 'take station', keyed: '0.0001' });
+  const standing = () => service.store.get('faults').standing.map((fault) => fault.code);
+  expect(standing()).toEqual(['record-not-kept']);
+  await must(port, { kind: 'clear fault', code: 'record-not-kept' });
+  await until(() => standing().includes('record-not-kept'), 'the fault to stand again');
+  await must(port, { kind: 'new job' });
+  await must(port, { kind: 'begin sweep' });
+  await must(port, { kind: 'take station', keyed: '0.0002' });
+  await rm(join(folder, 'mill', 'jobs'));
+  await until(() => standing().length === 0, 'the record to be written');
+  await stop();
+  const [record] = await recordsIn(join(folder, 'mill'));
+  expect(record!.filter((entry) => entry.entry === 'opened')).toHaveLength(2);
+  expect(record!.filter((entry) => entry.entry === 'station')).toHaveLength(2);
 });
 
 test('a port that is taken is told in a sentence, exit 3, and the bench that has it is not disturbed', async () => {

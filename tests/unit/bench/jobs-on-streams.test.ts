@@ -131,10 +131,12 @@ describe('with a readout', () => {
   test.each([
     ['readout', 'indicator'],
     ['indicator', 'readout'],
-  ] as const)('with the %s alone it cannot begin: the %s is missing', (there) => {
+  ] as const)('with the %s alone it cannot begin: the %s is missing', (there, missing) => {
     const at = new AtTheBench({ way: 'readout', rises: 'away', counts: 1 });
     at.connect(there);
-    expect(at.refused({ kind: 'begin sweep' })).toBe('device-missing');
+    const answer = at.say({ kind: 'begin sweep' });
+    expect(answer).toMatchObject({ ok: false, fault: { code: 'device-missing' } });
+    if (!answer.ok) expect(answer.fault.what).toContain(`the ${missing}`);
   });
 
   test('a nudge left out is shown on the sweep', () => {

@@ -1,0 +1,111 @@
+import { firstSetup, STAGES, type Stage, type Verdict } from '@taptrue/protocol';
+import { type JobFacts, jobStanding, safetyCautions } from '@taptrue/server/bench/standing.ts';
+import { describe, expect, test } from 'vitest';
+import { resultOf, stations, sweepOf } from '../truth/sweep-of.ts';
+
+const RESULT = resultOf(sweepOf(stations(5, (xMm) => 0.001 * xMm)));
+const VERDICTS: (Verdict | null)[] = ['true', 'not true', 'too close to call', null];
+
+function facts(changes: Partial<JobFacts>): JobFacts {
+  return {
+    stage: 'tight',
+    setup: firstSetup(),
+    sensesKnown: true,
+    sweeping: null,
+    parked: false,
+    last: null,
+    ...changes,
+  };
+}
+
+const sweepingWhere = (isTaken: boolean) =>
+  isTaken ? { nextStation: { index: 2, xMm: 63.5 } } : null;
+
+const lastAt = (stage: Stage, verdict: Verdict | null, tappedSince = false) => ({
+  stage,
+  result: { ...RESULT, verdict },
+  tappedSince,
+});
+
+/** Everything that a job can be at, in every combination. */
+const EVERYTHING = STAGES.flatMap((stage) =>
+  STAGES.flatMap((sweptAt) =>
+    VERDICTS.flatMap((verdict) =>
+      [true, false].flatMap((tappedSince) =>
+        [true, false].map((sweepBeingTaken) => ({
+          stage,
+          sweptAt,
+          verdict,
+          tappedSince,
+          sweepBeingTaken,
+        })),
+      ),
+    ),
+  ),
+);
+
+describe('of everything that a job can be at', () => {
+  test('only tight, swept at tight, found true, not tapped since and not being swept again is true', () => {
+    const found = EVERYTHING.filter(({ stage, sweptAt, verdict, tappedSince, sweepBeingTaken }) => {
+      const last = lastAt(sweptAt, verdict, tappedSince);
+      return (
+        jobStanding(facts({ stage, sweeping: sweepingWhere(sweepBeingTaken), last })).standing ===
+        'true'
+      );
+    });
+    expect(found).toEqual([
+      {
+        stage: 'tight',
+        sweptAt: 'tight',
+        verdict: 'true',
+        tappedSince: false,
+        sweepBeingTaken: false,
+      },
+    ]);
+  });
+
+  test('until it is tight the vise is said to be loose, whatever the sweep said, and there is a caution', () => {
+    for (const { stage, sweptAt, verdict, tappedSince, sweepBeingTaken } of EVERYTHING) {
+      if (stage === 'tight') continue;
+      const asked = facts({
+        stage,
+        sweeping: sweepingWhere(sweepBeingTaken),
+        last: lastAt(sweptAt, verdict, tappedSince),
+      });
+      const job = jobStanding(asked);
+      expect(job.standing).toBe('loose');
+      expect(job.sentence).toContain('loose: do not cut');
+      const codes = safetyCautions(asked, job.standing).map((caution) => caution.code);
+      expect(codes).toContain('loose-do-not-cut');
+    }
+  });
+
+  test('there is always a sentence, what to do next, and that local rules come first', () => {
+    for (const { stage, sweptAt, verdict, tappedSince, sweepBeingTaken } of EVERYTHING) {
+      const asked = facts({
+        stage,
+        sweeping: sweepingWhere(sweepBeingTaken),
+        last: lastAt(sweptAt, verdict, tappedSince),
+      });
+      const job = jobStanding(asked);
+      expect([job.sentence, job.next]).not.toContain('');
+      const codes = safetyCautions(asked, job.standing).map((caution) => caution.code);
+      expect(codes).toContain('local-rules-first');
+    }
+  });
+});
+
+test.each([
+  ['before the first sweep', {}, 'spindle-stopped'],
+  ['at the mallet', { parked: true, last: lastAt('tight', 'not true') }, 'hands-clear'],
+  ['at true', { last: lastAt('tight', 'true') }, 'clear-before-cut'],
+] as const)('%s the caution is %3$s', (_when, changes, code) => {
+  const asked = facts(changes);
+  const codes = safetyCautions(asked, jobStanding(asked).standing).map((caution) => caution.code);
+  expect(codes).toContain(code);
+});
+
+test('with the senses unknown the nudge comes first', () => {
+  expect(jobStanding(facts({ sensesKnown: false })).next).toContain('Nudge first');
+  expect(jobStanding(facts({})).next).toBe('Sweep the bar.');
+});
