@@ -1,4 +1,5 @@
 export * from './bench-state.ts';
+export * from './block-set.ts';
 export * from './check.ts';
 export * from './commands.ts';
 export * from './fault.ts';
@@ -6,6 +7,8 @@ export * from './format.ts';
 export * from './line-shape.ts';
 export * from './link.ts';
 export * from './parse-quantity.ts';
+export * from './plan.ts';
+export * from './plan-question.ts';
 export * from './reading.ts';
 export * from './record.ts';
 export * from './setup.ts';

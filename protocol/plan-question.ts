@@ -1,0 +1,200 @@
+import Type from 'typebox';
+import { BlockGrade } from './block-set.ts';
+import { LengthUnit } from './units.ts';
+
+const closed = { additionalProperties: false } as const;
+const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
+
+/** What was typed, with its unit, as it was typed: `5in`, `0.0002in`, `100mm`. */
+const LengthText = Type.String({ maxLength: 40 });
+
+export const AngleKind = Type.Union(
+  [
+    Type.Literal('angle'),
+    Type.Literal('included angle'),
+    Type.Literal('taper included'),
+    Type.Literal('taper half'),
+    Type.Literal('rise over run'),
+  ],
+  {
+    description:
+      'angle: set as written (12deg30min). included angle: half of it is set. taper included and ' +
+      'taper half (6.125in/ft, 50mm/m, 1:20): the included angle, or half of it, is set. ' +
+      'rise over run: 1in/12in',
+  },
+);
+export type AngleKind = Type.Static<typeof AngleKind>;
+
+export const Hand = Type.Union([Type.Literal('right-away'), Type.Literal('left-away')], {
+  description: 'Which end of the jaw lies farther from the operator when the vise is set',
+});
+export type Hand = Type.Static<typeof Hand>;
+
+export const Tolerance = Type.Union([
+  Type.Object({ kind: Type.Literal('angle'), text: Type.String({ maxLength: 40 }) }, closed),
+  Type.Object(
+    {
+      kind: Type.Literal('iso 2768-1'),
+      class: Type.Union((['f', 'm', 'c', 'v'] as const).map((name) => Type.Literal(name))),
+      shorterLeg: LengthText,
+    },
+    closed,
+  ),
+  Type.Object({ kind: Type.Literal('rise'), rise: LengthText, over: LengthText }, closed),
+]);
+export type Tolerance = Type.Static<typeof Tolerance>;
+
+/** What the budget is told; null: the usual value is assumed, and the line says so. */
+export const BudgetAssumptions = Type.Object(
+  {
+    grade: Nullable(BlockGrade),
+    centreDistanceErrorUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    rollDifferenceUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    faceParallelUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    seatUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    temperatureDifferenceK: Nullable(Type.Number({ minimum: 0, maximum: 50 })),
+    indicatorErrorUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    scatterUm: Nullable(Type.Number({ minimum: 0, maximum: 1000 })),
+    stations: Nullable(Type.Integer({ minimum: 2, maximum: 1000 })),
+    clampingUm: Nullable(
+      Type.Number({ minimum: 0, maximum: 1000, description: 'One jaw end against the other' }),
+    ),
+    squarenessUmPerM: Nullable(Type.Number({ minimum: 0, maximum: 10_000 })),
+    measuredSweep: Nullable(
+      Type.Object(
+        {
+          standardUncertaintyArcsec: Type.Number({ minimum: 0 }),
+          degreesOfFreedom: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+        },
+        {
+          ...closed,
+          description: 'Takes the place of the planned sweep and of the indicator, once swept',
+        },
+      ),
+    ),
+  },
+  closed,
+);
+export type BudgetAssumptions = Type.Static<typeof BudgetAssumptions>;
+
+/** Everything the Plan place, or a job file, holds of one job. */
+export const PlanQuestion = Type.Object(
+  {
+    job: Type.String({ maxLength: 120 }),
+    angle: Type.Object({ text: Type.String({ maxLength: 40 }), kind: AngleKind }, closed),
+    referenceLine: Type.String({
+      maxLength: 120,
+      description: 'The line the angle is measured from, in words',
+    }),
+    hand: Hand,
+    tolerance: Nullable(Tolerance),
+    setUpShare: Type.Number({
+      exclusiveMinimum: 0,
+      maximum: 1,
+      description: 'Share of the tolerance the set-up may take; a quarter to a tenth is usual',
+    }),
+    bar: Nullable(
+      Type.Object(
+        {
+          length: LengthText,
+          lengthIs: Type.Union([Type.Literal('nominal'), Type.Literal('certified')]),
+          lengthUncertainty: Nullable(LengthText),
+          rollDiameter: Nullable(LengthText),
+        },
+        { ...closed, description: 'lengthUncertainty: expanded (k = 2), from its certificate' },
+      ),
+    ),
+    jaw: Type.Object(
+      {
+        solid: Type.Union([Type.Literal('rear'), Type.Literal('front')]),
+        width: Nullable(LengthText),
+      },
+      closed,
+    ),
+    setId: Nullable(Type.String()),
+    without: Type.Array(Type.String(), { maxItems: 250 }),
+    wear: Nullable(Type.String({ maxLength: 12, description: 'Size of one of the wear pair' })),
+    sweptLength: Nullable(LengthText),
+    displayUnit: LengthUnit,
+    decisions: Type.Object(
+      {
+        steep: Nullable(
+          Type.Union([Type.Literal('as written'), Type.Literal('complement')], {
+            description: 'Above 45 degrees; null: not decided',
+          }),
+        ),
+        shallow: Nullable(
+          Type.Union([
+            Type.Literal('one stack'),
+            Type.Literal('both rolls'),
+            Type.Literal('sweep the jaw'),
+          ]),
+        ),
+        nearest: Nullable(
+          Type.Union([Type.Literal('below'), Type.Literal('above')], {
+            description: 'Which to take where the height cannot be built',
+          }),
+        ),
+      },
+      closed,
+    ),
+    budget: BudgetAssumptions,
+  },
+  closed,
+);
+export type PlanQuestion = Type.Static<typeof PlanQuestion>;
+
+export const JOB_FILE_VERSION = 1;
+
+/** A job as exported: everything needed to make the same plan elsewhere, its own block set included. */
+export const JobFile = Type.Object(
+  {
+    taptrueJob: Type.Literal(JOB_FILE_VERSION),
+    question: PlanQuestion,
+    taken: Type.Array(Type.String(), {
+      maxItems: 40,
+      description: 'Blocks keyed in the re-add; empty: not done',
+    }),
+  },
+  closed,
+);
+export type JobFile = Type.Static<typeof JobFile>;
+
+/** The budget told nothing: every line shows its usual value. */
+export function nothingKnown(): BudgetAssumptions {
+  return {
+    grade: null,
+    centreDistanceErrorUm: null,
+    rollDifferenceUm: null,
+    faceParallelUm: null,
+    seatUm: null,
+    temperatureDifferenceK: null,
+    indicatorErrorUm: null,
+    scatterUm: null,
+    stations: null,
+    clampingUm: null,
+    squarenessUmPerM: null,
+    measuredSweep: null,
+  };
+}
+
+/** A 5 in bar in a 6 in vise, solid jaw at the back: the Plan place before anyone has said anything. */
+export function firstQuestion(): PlanQuestion {
+  return {
+    job: '',
+    angle: { text: '', kind: 'angle' },
+    referenceLine: '',
+    hand: 'right-away',
+    tolerance: null,
+    setUpShare: 0.25,
+    bar: { length: '5in', lengthIs: 'nominal', lengthUncertainty: null, rollDiameter: null },
+    jaw: { solid: 'rear', width: '6in' },
+    setId: 'inch-81',
+    without: [],
+    wear: null,
+    sweptLength: null,
+    displayUnit: 'in',
+    decisions: { steep: null, shallow: null, nearest: null },
+    budget: nothingKnown(),
+  };
+}

@@ -1,0 +1,193 @@
+import type { AngleKind } from '@taptrue/protocol';
+import { arcsecFromRadians, formatAngle, radiansFromArcsec } from '@taptrue/protocol';
+import { readSize } from '../exact-length.ts';
+import { type Planned, refuse } from '../plan-fault.ts';
+
+const UNIT_ARCSEC: Readonly<Record<string, number>> = {
+  d: 3600,
+  deg: 3600,
+  '°': 3600,
+  degrees: 3600,
+  degree: 3600,
+  m: 60,
+  min: 60,
+  arcmin: 60,
+  "'": 60,
+  '′': 60,
+  '’': 60,
+  s: 1,
+  sec: 1,
+  arcsec: 1,
+  '"': 1,
+  '″': 1,
+  '”': 1,
+  "''": 1,
+  rad: arcsecFromRadians(1),
+  mrad: arcsecFromRadians(1e-3),
+};
+const PART = /(\d+(?:\.\d*)?|\.\d+)\s*([a-z°'"′″’”]*)\s*/giy;
+const BARE = /^(\d+)(?:[.:\s](\d+))?(?:[:\s](\d+))?$/;
+const EXAMPLES = 'Write 12.5deg, 12deg30min, 12d30m15s or 12°30\'15".';
+
+/** An angle of one or more parts with units, in seconds of arc, without any limit on its size. */
+export function readAngleText(field: string, text: string): Planned<number> {
+  const trimmed = text.trim();
+  const no = (code: string, what: string, remedy: string) =>
+    refuse(field, code, what, `"${text}"`, remedy);
+  if (trimmed === '') return no('angle-missing', `The ${field} is empty.`, EXAMPLES);
+  if (/^[-−]/.test(trimmed))
+    return no(
+      'negative-angle',
+      `The ${field} is negative.`,
+      'Write its size; which end goes away is the hand.',
+    );
+  if (trimmed.includes(','))
+    return no(
+      'comma-decimal',
+      `The ${field} has a comma in it.`,
+      `Write decimals with a point. ${EXAMPLES}`,
+    );
+  let total = 0;
+  let previous = Number.POSITIVE_INFINITY;
+  let at = 0;
+  while (at < trimmed.length) {
+    PART.lastIndex = at;
+    const match = PART.exec(trimmed);
+    if (!match) return no('not-an-angle', `The ${field} cannot be read.`, EXAMPLES);
+    const value = Number(match[1]);
+    const unit = UNIT_ARCSEC[match[2]!.toLowerCase()];
+    if (match[2] === '')
+      return no('unit-missing', `The ${field} has a number without its unit.`, EXAMPLES);
+    if (unit === undefined)
+      return no('unknown-unit', `"${match[2]}" is not a unit of angle known here.`, EXAMPLES);
+    if (unit >= previous)
+      return no(
+        'parts-out-of-order',
+        `The ${field} gives its parts out of order.`,
+        'Write degrees, then minutes, then seconds.',
+      );
+    if (previous <= 3600 && value >= 60)
+      return no(
+        'part-too-large',
+        `The ${field} has ${match[1]} ${unit === 60 ? 'minutes' : 'seconds'} after a larger part.`,
+        'Minutes and seconds run from 0 to 59.',
+      );
+    PART.lastIndex = at + match[0].length;
+    if (match[1]!.includes('.') && at + match[0].length < trimmed.length) {
+      return no(
+        'decimal-before-minutes',
+        `The ${field} has a decimal and then a smaller part.`,
+        'Use decimals or minutes, not both: 12.5deg or 12deg30min.',
+      );
+    }
+    total += value * unit;
+    previous = unit;
+    at += match[0].length;
+  }
+  return { ok: true, value: total };
+}
+
+/** 12.30 or 12 30: what may have been meant, spelled out, so that the user picks. */
+function bareNumber(field: string, text: string): ReturnType<typeof refuse> {
+  const [, whole, second, third] = BARE.exec(text.trim())!;
+  const isDotted = !/[:\s]/.test(text.trim());
+  const meanings: { text: string; says: string }[] = [];
+  const offer = (meant: string) => {
+    const read = readAngleText(field, meant);
+    if (read.ok)
+      meanings.push({
+        text: meant,
+        says: `${meant} is ${formatAngle(radiansFromArcsec(read.value))}`,
+      });
+  };
+  if (isDotted) offer(`${text.trim()}deg`);
+  if (second !== undefined && second.length <= 2) {
+    const minutes = isDotted ? second.padEnd(2, '0') : second;
+    offer(`${whole}deg${minutes}min${third === undefined ? '' : `${third}sec`}`);
+  }
+  return refuse(
+    field,
+    meanings.length > 1 ? 'decimal-or-minutes' : 'unit-missing',
+    meanings.length > 1
+      ? `The ${field} can be read as decimal degrees or as degrees and minutes.`
+      : `The ${field} has no unit.`,
+    `"${text}"`,
+    meanings.length > 0
+      ? `Write ${meanings.map((meaning) => meaning.text).join(' or ')}.`
+      : EXAMPLES,
+    meanings,
+  );
+}
+
+/** 1:20, 6.125in/ft, 6 1/8in/ft, 50mm/m: diameter gained per length. */
+function readTaper(text: string): number | null {
+  const ratio = /^1\s*:\s*(\d+(?:\.\d+)?)$/.exec(text);
+  if (ratio) return Number(ratio[1]) > 0 ? 1 / Number(ratio[1]) : null;
+  const per =
+    /^(\d+(?:\.\d*)?|\.\d+)?(?:[\s-]*(\d+)\/(\d+))?\s*(in\/ft|in\/in|mm\/m|mm\/mm)$/i.exec(text);
+  if (!per || (per[1] === undefined && per[2] === undefined)) return null;
+  const amount = Number(per[1] ?? 0) + (per[2] === undefined ? 0 : Number(per[2]) / Number(per[3]));
+  const unit = per[4]!.toLowerCase();
+  const slope = amount / (unit === 'in/ft' ? 12 : unit === 'mm/m' ? 1000 : 1);
+  return Number.isFinite(slope) ? slope : null;
+}
+
+/** The angle to be set, in seconds of arc, 0 to 90 degrees, from what the print says. */
+export function readPlanAngle(text: string, kind: AngleKind): Planned<number> {
+  const field = 'angle';
+  const read = readByKind(field, text, kind);
+  if (!read.ok) return read;
+  if (read.value > 90 * 3600) {
+    return refuse(
+      field,
+      'angle-over-90',
+      'The angle is over 90 degrees.',
+      `"${text}"`,
+      'Give the acute angle from the other line of the print, and the other hand.',
+    );
+  }
+  return read;
+}
+
+function readByKind(field: string, text: string, kind: AngleKind): Planned<number> {
+  if (kind === 'angle' || kind === 'included angle') {
+    if (BARE.test(text.trim())) return bareNumber(field, text);
+    const read = readAngleText(field, text);
+    if (!read.ok || kind === 'angle') return read;
+    return { ok: true, value: read.value / 2 };
+  }
+  if (kind === 'rise over run') {
+    const [rise, run, ...more] = text.split(/\/|over/i);
+    if (rise === undefined || run === undefined || more.length > 0) {
+      return refuse(
+        field,
+        'not-a-rise',
+        'Rise over run needs two lengths.',
+        `"${text}"`,
+        'Write it like 1in/12in or 25mm/100mm.',
+      );
+    }
+    const up = readSize('angle', rise);
+    if (!up.ok) return up;
+    const along = readSize('angle', run);
+    if (!along.ok) return along;
+    return { ok: true, value: arcsecFromRadians(Math.atan2(up.value.mm, along.value.mm)) };
+  }
+  const slope = readTaper(text.trim());
+  if (slope === null)
+    return refuse(
+      field,
+      'not-a-taper',
+      'The taper cannot be read.',
+      `"${text}"`,
+      'Write it like 6.125in/ft, 50mm/m or 1:20, decimals with a point.',
+    );
+  const half = arcsecFromRadians(Math.atan(slope / 2));
+  return { ok: true, value: kind === 'taper included' ? 2 * half : half };
+}
+
+/** 12.30deg may have been copied from 12°30': true where two decimals could be minutes. */
+export function looksLikeMinutes(text: string): boolean {
+  const match = /^\d+\.(\d{2})\s*(d|deg|°|degrees?)$/i.exec(text.trim());
+  return match !== null && Number(match[1]) < 60 && Number(match[1]) > 0;
+}
