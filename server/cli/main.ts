@@ -10,6 +10,18 @@ const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<C
     summary: 'fits the line through a file of positions and readings',
     load: async () => (await import('./fit-command.ts')).fitCommand,
   },
+  plan: {
+    summary: 'plans an angle from the print and prints its setup sheet',
+    load: async () => (await import('./plan-command.ts')).planCommand,
+  },
+  stack: {
+    summary: 'picks gauge blocks for an angle or a height, or checks a stack',
+    load: async () => (await import('./stack-command.ts')).stackCommand,
+  },
+  budget: {
+    summary: 'says how good the angle of the jaw can be, line by line',
+    load: async () => (await import('./budget-command.ts')).budgetCommand,
+  },
   ports: {
     summary: 'lists serial ports with their stable identity',
     load: async () => (await import('./ports-command.ts')).portsCommand,

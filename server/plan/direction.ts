@@ -26,14 +26,16 @@ export function stackEndFor(question: DirectionQuestion): End | null {
 export function directionOf(question: DirectionQuestion): Direction {
   const { way, hand } = question;
   if (way === 'jaw straight') {
+    const axis = question.angleArcsec === 0 ? 'x' : 'y';
+    const sign = axis === 'x' ? 0 : hand === 'right-away' ? 1 : -1;
     return {
       turn: 'none',
       endAway: null,
       stackEnd: null,
-      sweepAxis: 'x',
-      signedJawRad: 0,
-      sentence: 'No bar: sweep the jaw itself and make it straight to X.',
-      steps: ['Sweep the solid jaw along X; tap until it is true.'],
+      sweepAxis: axis,
+      signedJawRad: (sign * Math.PI) / 2,
+      sentence: `No bar: sweep the jaw itself and make it straight to ${axis.toUpperCase()}.`,
+      steps: [`Sweep the solid jaw along ${axis.toUpperCase()}; tap until it is true.`],
     };
   }
   const sign = hand === 'right-away' ? 1 : -1;
