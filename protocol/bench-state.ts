@@ -1,6 +1,7 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
 import { LinkReport } from './link.ts';
+import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
 import { Reading } from './reading.ts';
 import { Setup, Stage } from './setup.ts';
 import { Caution, PassName, SweepResult } from './sweep-result.ts';
@@ -325,6 +326,9 @@ export const BenchState = Type.Object(
     pivot: PivotSection,
     faults: FaultsSection,
     demo: Nullable(DemoSection),
+    plan: PlanSection,
+    sets: SetsSection,
+    jobs: JobsSection,
   },
   closed,
 );

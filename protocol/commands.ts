@@ -1,8 +1,15 @@
 import Type from 'typebox';
+import { BlockSet } from './block-set.ts';
 import { Fault } from './fault.ts';
 import { LinkConfig, LinkName } from './link.ts';
+import { JobFile, PlanQuestion } from './plan-question.ts';
 import { End, SetupChange, Stage } from './setup.ts';
 
+/** A changed part of the plan's question; whole values only, nothing merged below the first level. */
+export const PlanChange = Type.Partial(PlanQuestion);
+export type PlanChange = Type.Static<typeof PlanChange>;
+
+const JobId = Type.String({ pattern: '^[a-z0-9-]{1,60}$' });
 const closed = { additionalProperties: false } as const;
 
 /** What was typed, as it was typed. The service reads it by the setup's rule and answers if it cannot. */
@@ -95,6 +102,29 @@ export const Command = Type.Union([
   kind('set stage', { stage: Stage }, 'How tight the clamps are now'),
   kind('zero moved', {}, 'The indicator was zeroed, moved or touched since the last sweep'),
   kind('forget learned pivot', {}, 'Back to the declared pivot'),
+  kind('change plan', { change: PlanChange }, 'Replaces whole values of the plan’s question'),
+  kind(
+    'blocks taken',
+    { blocks: Type.Array(Type.String({ maxLength: 16 }), { maxItems: 40 }) },
+    'The independent re-add: the blocks actually taken, in any order',
+  ),
+  kind('use plan', {}, 'Carries limit, axis, target and swept length into the sweep’s setup'),
+  kind('new plan', {}, 'An empty plan with the last bar, jaw and set'),
+  kind('keep job', {}, 'Keeps the plan as a job; one that was kept before is written over'),
+  kind('open job', { id: JobId }, 'Opens a kept job as the plan'),
+  kind(
+    'duplicate job',
+    { id: JobId, otherHand: Type.Boolean() },
+    'Opens a copy of a kept job, for the other hand where asked',
+  ),
+  kind('remove job', { id: JobId }, 'Removes a kept job'),
+  kind('import job', { file: JobFile }, 'Opens a job from a file'),
+  kind(
+    'keep set',
+    { set: BlockSet },
+    'Keeps a block set of the shop’s own; one of that id is written over',
+  ),
+  kind('remove set', { id: Type.String({ maxLength: 40 }) }, 'Removes a set of the shop’s own'),
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
   kind('clear fault', { code: Type.String() }, 'The user has read it'),
   kind('demo', { do: DemoAct }, 'Simulated bench only'),

@@ -9,6 +9,7 @@ export * from './link.ts';
 export * from './parse-quantity.ts';
 export * from './plan.ts';
 export * from './plan-question.ts';
+export * from './plan-sections.ts';
 export * from './reading.ts';
 export * from './record.ts';
 export * from './setup.ts';

@@ -35,7 +35,12 @@ export const Tolerance = Type.Union([
   Type.Object(
     {
       kind: Type.Literal('iso 2768-1'),
-      class: Type.Union([Type.Literal('f'), Type.Literal('m'), Type.Literal('c'), Type.Literal('v')]),
+      class: Type.Union([
+        Type.Literal('f'),
+        Type.Literal('m'),
+        Type.Literal('c'),
+        Type.Literal('v'),
+      ]),
       shorterLeg: LengthText,
     },
     closed,

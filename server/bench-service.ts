@@ -7,6 +7,7 @@ import { type DemoDoor, startDemo } from './demo-door.ts';
 import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
+import { isPlanCommand, PlanRoom } from './plan-room.ts';
 import {
   benchScreenOnly,
   memoryNotKept,
@@ -56,6 +57,7 @@ export class BenchService implements BenchDoor {
   readonly #options: ServiceOptions;
   readonly #folder: string;
   readonly #bench: Bench;
+  readonly plans: PlanRoom;
   readonly #links: Partial<Record<LinkName, Link>> = {};
   readonly #configs: Record<LinkName, LinkConfig | null> = { indicator: null, readout: null };
   /** The device each nudge was done with, also after it was disconnected. */
@@ -79,6 +81,7 @@ export class BenchService implements BenchDoor {
     if (fault) await keepUnread(join(folder, 'bench.json'));
     const service = new BenchService(options, folder, memory);
     if (fault) service.#bench.raise('memory', fault, service.now());
+    await service.plans.open();
     await service.#connectFirst(memory);
     return service;
   }
@@ -102,6 +105,15 @@ export class BenchService implements BenchDoor {
       record: (entry) => this.#record.add(entry),
     });
     this.#bench.setRecordFile(this.#record.path);
+    this.plans = new PlanRoom({
+      store: this.store,
+      jobsFolder: join(folder, 'plans'),
+      setsFolder: join(options.dataFolder, 'sets'),
+      remembered: memory?.plan ?? null,
+      setup: () => this.#bench.setup,
+      carryOver: (change) => this.#bench.command({ kind: 'change setup', change }, this.now()),
+      raise: (from, fault) => this.#bench.raise(from, fault, this.now()),
+    });
     this.#demo = options.demo
       ? startDemo({ seed: options.demoSeed ?? Date.now() % 100_000 })
       : null;
@@ -153,6 +165,7 @@ export class BenchService implements BenchDoor {
   }
 
   async #carryOut(command: Command, role: Role): Promise<Answer> {
+    if (isPlanCommand(command)) return this.plans.command(command);
     switch (command.kind) {
       case 'connect':
         return this.#inTurn(() => this.#connect(command.link, command.config));
@@ -335,6 +348,7 @@ export class BenchService implements BenchDoor {
       version: 1,
       setup: this.#bench.setup,
       nudges: this.#bench.nudges,
+      plan: this.plans.desk.question,
       links: { ...this.#configs },
       tablets: [...this.access.tablets],
     };

@@ -6,6 +6,7 @@ import {
   zeroCounters,
 } from '@taptrue/protocol';
 import { noNudges } from './nudge-desk.ts';
+import { emptyPlan } from './plan-desk.ts';
 
 /** The state of a bench before anything is known of it. */
 export function firstState(name: string, serviceVersion: string): BenchState {
@@ -47,5 +48,8 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     },
     faults: { standing: [] },
     demo: null,
+    plan: emptyPlan(),
+    sets: { sets: [] },
+    jobs: { jobs: [] },
   };
 }

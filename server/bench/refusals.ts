@@ -102,3 +102,22 @@ export function notHere(kind: string): Fault {
     remedy: 'Load the page again.',
   };
 }
+
+export function planNotMade(): Fault {
+  return {
+    code: 'plan-not-made',
+    what: 'There is no plan to sweep by yet.',
+    got: '',
+    remedy: 'Give the angle from the print, the bar and the set of blocks.',
+  };
+}
+
+export function planNotBuilt(): Fault {
+  return {
+    code: 'plan-not-built',
+    what: 'The blocks actually taken have not been keyed, or do not add up.',
+    got: '',
+    remedy:
+      'Key the blocks as engraved, in any order, best by someone else: a wrong stack is the one mistake the sweep cannot see.',
+  };
+}

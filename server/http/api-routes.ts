@@ -9,6 +9,7 @@ import {
 import type { FastifyInstance } from 'fastify';
 import Type from 'typebox';
 import type { BenchDoor } from './bench-door.ts';
+import { planRoutes } from './plan-routes.ts';
 import { roleOf, TOKEN_COOKIE } from './role-of.ts';
 
 const commandCheck = checkerOf(Command);
@@ -64,6 +65,8 @@ export async function apiRoutes(app: FastifyInstance, door: BenchDoor): Promise<
   );
 
   app.get('/shapes', { schema: { summary: 'Line shapes known here' } }, async () => door.shapes());
+
+  await planRoutes(app, door);
 
   app.post(
     '/command',

@@ -1,4 +1,5 @@
-import type { Answer, Command, PortDescription, Role } from '@taptrue/protocol';
+import type { Answer, Command, JobFile, PortDescription, Role } from '@taptrue/protocol';
+import type { PlanRoom } from '../plan-room.ts';
 import type { Hub } from '../stream/hub.ts';
 import type { SectionStore } from '../stream/section-store.ts';
 import type { Access } from './access.ts';
@@ -12,6 +13,10 @@ export interface BenchDoor {
   readonly hosts: ReadonlySet<string>;
   now(): number;
   command(command: Command, role: Role): Promise<Answer>;
+  /** Jobs and the setup sheet, for download and print. */
+  readonly plans: Pick<PlanRoom, 'job' | 'sheet'> & {
+    readonly desk: { readonly jobFile: JobFile };
+  };
   ports(): Promise<PortDescription[]>;
   shapes(): { name: string; title: string; trigger: string; port: string }[];
   health(): Record<string, number | string>;

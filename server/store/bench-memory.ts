@@ -1,6 +1,13 @@
 import { mkdir, open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
-import { checkerOf, type Fault, LinkConfig, NudgesSection, Setup } from '@taptrue/protocol';
+import {
+  checkerOf,
+  type Fault,
+  LinkConfig,
+  NudgesSection,
+  PlanQuestion,
+  Setup,
+} from '@taptrue/protocol';
 import Type from 'typebox';
 
 const closed = { additionalProperties: false } as const;
@@ -11,6 +18,7 @@ export const BenchMemory = Type.Object(
     version: Type.Literal(1),
     setup: Setup,
     nudges: NudgesSection,
+    plan: Type.Optional(PlanQuestion),
     links: Type.Object(
       {
         indicator: Type.Union([LinkConfig, Type.Null()]),

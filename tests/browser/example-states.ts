@@ -8,6 +8,7 @@ import {
   type SweepSummary,
   zeroCounters,
 } from '@taptrue/protocol';
+import { emptyPlan } from '@taptrue/server/bench/plan-desk.ts';
 
 /** One reading of a streaming dial in inches. */
 export function exampleReading(value: number, sequence = 7): Reading {
@@ -180,6 +181,9 @@ export function nothingSet(): BenchState {
     },
     faults: { standing: [] },
     demo: null,
+    plan: emptyPlan(),
+    sets: { sets: [] },
+    jobs: { jobs: [] },
   };
 }
 

@@ -72,8 +72,11 @@ describe('one writer per resource', () => {
     expect(holders(/\bsocket\.send\(/)).toEqual(['server/stream/live-socket.ts']);
   });
 
-  it('only the record file adds to a record', () => {
-    expect(holders(/\.appendFile\(/)).toEqual(['server/store/record-file.ts']);
+  it('only the record file and the memory of the bench sync to the disk', () => {
+    expect(holders(/\.datasync\(/)).toEqual([
+      'server/store/bench-memory.ts',
+      'server/store/record-file.ts',
+    ]);
   });
 });
 

@@ -7,6 +7,7 @@ import {
   type CommandKind,
   Command as CommandSchema,
   checkerOf,
+  firstQuestion,
 } from '@taptrue/protocol';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { command, listening, must, Page, recordsIn, until } from './running-service.ts';
@@ -254,6 +255,30 @@ const EVERY_COMMAND: { [K in CommandKind]: Extract<Command, { kind: K }> } = {
   'set stage': { kind: 'set stage', stage: 'snug' },
   'zero moved': { kind: 'zero moved' },
   'forget learned pivot': { kind: 'forget learned pivot' },
+  'change plan': { kind: 'change plan', change: { angle: { text: '7deg30min', kind: 'angle' } } },
+  'blocks taken': { kind: 'blocks taken', blocks: ['0.1006'] },
+  'use plan': { kind: 'use plan' },
+  'new plan': { kind: 'new plan' },
+  'keep job': { kind: 'keep job' },
+  'open job': { kind: 'open job', id: 'none' },
+  'duplicate job': { kind: 'duplicate job', id: 'none', otherHand: true },
+  'remove job': { kind: 'remove job', id: 'none' },
+  'import job': {
+    kind: 'import job',
+    file: { taptrueJob: 1, question: firstQuestion(), taken: [] },
+  },
+  'keep set': {
+    kind: 'keep set',
+    set: {
+      id: 'inch-81',
+      title: 'a name that is taken',
+      unit: 'in',
+      source: 'the case',
+      fromMemory: false,
+      blocks: [{ size: '1' }],
+    },
+  },
+  'remove set': { kind: 'remove set', id: 'none' },
   'new job': { kind: 'new job' },
   'clear fault': { kind: 'clear fault', code: 'none' },
   demo: { kind: 'demo', do: { act: 'stop table' } },

@@ -3,6 +3,8 @@ import {
   BenchState,
   type Command,
   checkerOf,
+  firstQuestion,
+  type JobFile,
   PROTOCOL_VERSION,
   type Role,
 } from '@taptrue/protocol';
@@ -18,6 +20,8 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 const answers = checkerOf(Answer);
 const HERE = '127.0.0.1';
 const TABLET = '192.168.1.20';
+
+const JOB: JobFile = { taptrueJob: 1, question: firstQuestion(), taken: [] };
 
 let app: FastifyInstance;
 let door: BenchDoor;
@@ -40,6 +44,11 @@ beforeEach(async () => {
     ports: async () => [{ path: '/dev/ttyUSB0', identity: 'usb-1', title: 'a port' }],
     shapes: () => [{ name: 'signed-decimal', title: 't', trigger: 'streams', port: '9600 baud' }],
     health: () => ({ sequence: 0 }),
+    plans: {
+      desk: { jobFile: JOB },
+      job: async (id) => (id === 'plate' ? JOB : null),
+      sheet: () => null,
+    },
   };
   app = await buildApp(door, '/no/such/folder');
 });
@@ -252,9 +261,11 @@ describe('what can be asked', () => {
     expect(Object.keys(document.paths).sort()).toEqual([
       '/api/command',
       '/api/health',
+      '/api/jobs/{id}',
       '/api/pair',
       '/api/ports',
       '/api/shapes',
+      '/api/sheet',
       '/api/state',
     ]);
     const page = (await ask({ method: 'GET', url: '/api' })).body;
@@ -277,5 +288,30 @@ describe('what can be asked', () => {
     expect(policy).toContain("default-src 'self'");
     expect(policy).not.toContain('unsafe-eval');
     expect(policy).not.toContain('upgrade-insecure-requests');
+  });
+});
+
+describe('jobs and the setup sheet', () => {
+  test('a kept job is a file of its schema, under its own name', async () => {
+    const reply = await ask({ method: 'GET', url: '/api/jobs/plate' });
+    expect(reply.statusCode).toBe(200);
+    expect(reply.headers['content-disposition']).toContain('plate.taptrue-job.json');
+    expect(reply.json()).toEqual(JOB);
+    expect((await ask({ method: 'GET', url: '/api/jobs/current' })).json()).toEqual(JOB);
+  });
+
+  test.each(['none', '..%2F..%2Fetc', 'a.b'])(
+    'a job called %s is not there, and says so',
+    async (id) => {
+      const reply = await ask({ method: 'GET', url: `/api/jobs/${id}` });
+      expect(reply.statusCode).toBe(404);
+      expect(answers.check(reply.json()).ok).toBe(true);
+    },
+  );
+
+  test('without a plan there is no sheet, and the page says what to do', async () => {
+    const reply = await ask({ method: 'GET', url: '/api/sheet' });
+    expect(reply.statusCode).toBe(404);
+    expect(reply.body).toContain('Give the angle from the print');
   });
 });

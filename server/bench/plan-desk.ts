@@ -1,0 +1,217 @@
+import {
+  type Answer,
+  type BlockSet,
+  firstQuestion,
+  JOB_FILE_VERSION,
+  type JobFile,
+  type PlanAnswer,
+  type PlanChange,
+  type PlanQuestion,
+  type PlanSection,
+  parseLengthMm,
+  type Setup,
+  type SetupChange,
+  type TakenCheck,
+} from '@taptrue/protocol';
+import { checkTaken, makePlan } from '../plan/make-plan.ts';
+import { piecesOf, STANDARD_SETS } from '../plan/sets/standard-sets.ts';
+import type { SectionStore } from '../stream/section-store.ts';
+import { DONE, refused } from './desk.ts';
+import { planNotBuilt, planNotMade } from './refusals.ts';
+
+/** What a plan carries into the sweep; the rest of the setup is the bench's own. */
+export type PlannedSetup = Pick<
+  SetupChange,
+  'limit' | 'axis' | 'targetSlope' | 'sweptLengthMm' | 'displayUnit'
+>;
+
+/** The Plan place before anyone has said anything. */
+export function emptyPlan(): PlanSection {
+  return {
+    question: firstQuestion(),
+    answer: null,
+    refusal: null,
+    taken: [],
+    takenCheck: null,
+    built: false,
+    inUse: false,
+    jobId: null,
+    changed: false,
+  };
+}
+
+/** From the print to the stack and the limit: the question as it is filled in, and what it makes. */
+export class PlanDesk {
+  readonly #store: SectionStore;
+  #question: PlanQuestion;
+  #own: BlockSet[] = [];
+  #taken: string[] = [];
+  #used: string | null = null;
+  #jobId: string | null = null;
+  #kept: string | null = null;
+
+  constructor(store: SectionStore, remembered: PlanQuestion | null) {
+    this.#store = store;
+    this.#question = remembered ?? firstQuestion();
+    this.#tellSets();
+    this.#tell();
+  }
+
+  get question(): PlanQuestion {
+    return this.#question;
+  }
+
+  get jobId(): string | null {
+    return this.#jobId;
+  }
+
+  /** The plan as a job that can be kept, exported or opened elsewhere. */
+  get jobFile(): JobFile {
+    return { taptrueJob: JOB_FILE_VERSION, question: this.#question, taken: [...this.#taken] };
+  }
+
+  get sets(): readonly BlockSet[] {
+    return [...STANDARD_SETS, ...this.#own];
+  }
+
+  setOwnSets(own: readonly BlockSet[]): void {
+    this.#own = [...own];
+    this.#tellSets();
+    this.#tell();
+  }
+
+  change(change: PlanChange): Answer {
+    const before = this.#question;
+    this.#question = { ...before, ...change };
+    // Blocks taken for another height are blocks for nothing.
+    if (this.#stackKey(before) !== this.#stackKey(this.#question)) this.#taken = [];
+    this.#tell();
+    return DONE;
+  }
+
+  taken(blocks: readonly string[]): Answer {
+    this.#taken = blocks.map((block) => block.trim()).filter((block) => block !== '');
+    this.#tell();
+    return DONE;
+  }
+
+  /** Opens a job; `id` is where it is kept, null where it comes from a file or is a copy. */
+  open(file: JobFile, id: string | null): void {
+    this.#question = file.question;
+    this.#taken = [...file.taken];
+    this.#jobId = id;
+    this.#kept = id === null ? null : JSON.stringify(this.jobFile);
+    this.#used = null;
+    this.#tell();
+  }
+
+  kept(id: string): void {
+    this.#jobId = id;
+    this.#kept = JSON.stringify(this.jobFile);
+    this.#tell();
+  }
+
+  /** The kept job is gone; what stands here is a plan of its own again. */
+  removed(id: string): void {
+    if (this.#jobId !== id) return;
+    this.#jobId = null;
+    this.#kept = null;
+    this.#tell();
+  }
+
+  /** Bar, jaw and set stay: tomorrow's job is done in the same vise. */
+  renew(): Answer {
+    const { bar, jaw, setId, without, wear, displayUnit, budget } = this.#question;
+    this.#question = { ...firstQuestion(), bar, jaw, setId, without, wear, displayUnit, budget };
+    this.#taken = [];
+    this.#jobId = null;
+    this.#kept = null;
+    this.#used = null;
+    this.#tell();
+    return DONE;
+  }
+
+  /** What the sweep takes over; refused until the re-add adds up. */
+  use(
+    setup: Setup,
+  ): { ok: true; change: PlannedSetup; note: string } | { ok: false; answer: Answer } {
+    const { answer, refusal, built } = this.#store.get('plan');
+    if (!answer) return { ok: false, answer: refused(refusal?.fault ?? planNotMade()) };
+    if (!built) return { ok: false, answer: refused(planNotBuilt()) };
+    return { ok: true, ...carriedOver(this.#question, answer, setup) };
+  }
+
+  /** The sweep's setup has taken it over. */
+  carried(): void {
+    this.#used = this.#usedKey();
+    this.#tell();
+  }
+
+  #usedKey(): string {
+    return JSON.stringify(this.#question);
+  }
+
+  /** What the stack follows from: the re-add survives a change of tolerance, not one of angle or set. */
+  #stackKey(question: PlanQuestion): string {
+    const { angle, bar, setId, without, wear, decisions, hand } = question;
+    return JSON.stringify([angle, bar, setId, without, wear, decisions, hand]);
+  }
+
+  #tellSets(): void {
+    const own = new Set(this.#own);
+    this.#store.set('sets', {
+      sets: this.sets.map((set) => ({ set, own: own.has(set), pieces: piecesOf(set) })),
+    });
+  }
+
+  #tell(): void {
+    const isEmpty = this.#question.angle.text.trim() === '';
+    const planned = isEmpty ? null : makePlan(this.#question, this.sets);
+    const answer = planned?.ok ? planned.answer : null;
+    const refusal =
+      planned && !planned.ok
+        ? { field: planned.field, fault: planned.fault, meanings: planned.meanings ?? [] }
+        : null;
+    const needsStack =
+      answer !== null && answer.way !== 'sweep the jaw' && answer.way !== 'jaw straight';
+    const takenCheck = answer && needsStack ? this.#check(answer) : null;
+    this.#store.set('plan', {
+      question: this.#question,
+      answer,
+      refusal,
+      taken: [...this.#taken],
+      takenCheck,
+      built: answer !== null && (!needsStack || (takenCheck?.adds ?? false)),
+      inUse: this.#used !== null && this.#used === this.#usedKey(),
+      jobId: this.#jobId,
+      changed: this.#kept !== null && this.#kept !== JSON.stringify(this.jobFile),
+    });
+  }
+
+  #check(answer: PlanAnswer): TakenCheck | null {
+    if (this.#taken.length === 0 || answer.stack === null) return null;
+    const checked = checkTaken(this.#question, this.sets, this.#taken);
+    return checked.ok ? checked.value : null;
+  }
+}
+
+function carriedOver(
+  question: PlanQuestion,
+  answer: PlanAnswer,
+  setup: Setup,
+): { change: PlannedSetup; note: string } {
+  const typed = question.sweptLength === null ? null : parseLengthMm(question.sweptLength);
+  const sweptLengthMm = typed?.ok
+    ? typed.value
+    : (answer.picture.barLengthMm ?? setup.sweptLengthMm);
+  return {
+    change: {
+      axis: answer.direction.sweepAxis,
+      targetSlope: answer.targetSlope,
+      sweptLengthMm,
+      displayUnit: question.displayUnit,
+      ...(answer.limit ? { limit: answer.limit } : {}),
+    },
+    note: `${answer.direction.sentence} ${answer.limitSentence}`,
+  };
+}
