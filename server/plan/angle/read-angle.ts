@@ -102,14 +102,13 @@ function bareNumber(field: string, text: string): ReturnType<typeof refuse> {
   };
   if (isDotted) offer(`${text.trim()}deg`);
   if (second !== undefined && second.length <= 2) {
-    const minutes = isDotted ? second.padEnd(2, '0') : second;
-    offer(`${whole}deg${minutes}min${third === undefined ? '' : `${third}sec`}`);
+    offer(`${whole}deg${second}min${third === undefined ? '' : `${third}sec`}`);
   }
   return refuse(
     field,
     meanings.length > 1 ? 'decimal-or-minutes' : 'unit-missing',
     meanings.length > 1
-      ? `The ${field} can be read as decimal degrees or as degrees and minutes.`
+      ? `The ${field} has no unit, and can be read as decimal degrees or as degrees and minutes.`
       : `The ${field} has no unit.`,
     `"${text}"`,
     meanings.length > 0

@@ -140,10 +140,17 @@ export function sheetPicture(picture: PlanPicture): string {
   const malletX = -pivotX;
   drawing.circle('clamp', pivotX, -jaw / 2, size * 0.7);
   drawing.circle('clamp-loose', malletX, -jaw / 2, size * 0.7);
-  const out = drawing.place(malletX, -jaw - size * 0.6);
-  const pivot = drawing.place(pivotX, -jaw - size * 0.6);
-  drawing.label('mallet end', { x: out.x, y: out.y - size * 0.5 }, size);
-  drawing.label('pivot clamp', { x: pivot.x, y: pivot.y - size * 0.5 }, size);
+  for (const [name, x] of [
+    ['mallet end', malletX],
+    ['pivot clamp', pivotX],
+  ] as const) {
+    // Behind the jaw, clear of it whichever way it lies.
+    const edge = drawing.place(x, -jaw);
+    const behind = drawing.place(x, -jaw - size * 1.4);
+    const aside = behind.x - edge.x;
+    const anchor = Math.abs(aside) < size * 0.7 ? 'middle' : aside > 0 ? 'start' : 'end';
+    drawing.label(name, { x: behind.x, y: behind.y + size * 0.3 }, size, anchor);
+  }
   if (picture.stackEnd !== null && picture.barLengthMm !== null) {
     const side = picture.stackEnd === 'left' ? -1 : 1;
     const reach = (picture.barLengthMm / 2) * Math.cos(picture.barInViseRad);
@@ -173,8 +180,10 @@ export function sheetPicture(picture: PlanPicture): string {
     Math.abs(push.x) < 0.5 ? 'middle' : push.x > 0 ? 'start' : 'end',
   );
   if (picture.endAway !== null) {
-    const end = drawing.place((picture.endAway === 'right' ? 1 : -1) * half, -jaw);
-    drawing.label(`${picture.endAway} end away`, { x: end.x, y: end.y - size * 2.2 }, size * 1.05);
+    const side = picture.endAway === 'right' ? 1 : -1;
+    const end = drawing.place(side * (half + size * 1.2), -jaw / 2);
+    const anchor = Math.abs(Math.sin(picture.jawRad)) > 0.7 ? 'middle' : side > 0 ? 'start' : 'end';
+    drawing.label(`${picture.endAway} end away`, end, size * 1.05, anchor);
   }
   return framed(drawing, size);
 }

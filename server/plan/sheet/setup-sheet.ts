@@ -44,6 +44,12 @@ function stackTable(stack: BuiltStack, title: string): string {
   return `<h2>${title}</h2><table>${body}<tr class="sum"><td>sum</td><td>${safe(stack.sumText)}</td><th>${stack.unit}</th></tr></table>`;
 }
 
+/** How far the stack misses the angle, in words that never say minus nothing. */
+function offText(arcsec: number): string {
+  if (Math.abs(arcsec) < 0.05) return 'exactly';
+  return `(${arcsec < 0 ? '−' : '+'}${Math.abs(arcsec).toFixed(1)}″)`;
+}
+
 function limitText(answer: PlanAnswer, question: PlanQuestion): string | null {
   const { limit } = answer;
   if (limit === null) return null;
@@ -92,7 +98,7 @@ export function setupSheet(
   const setAs =
     answer.angleSetDeg === null
       ? null
-      : `${dmsText(answer.angleSetDeg * 3600)} (${answer.angleErrorArcsec! < 0 ? '−' : '+'}${Math.abs(answer.angleErrorArcsec!).toFixed(1)}″)`;
+      : `${dmsText(answer.angleSetDeg * 3600)} ${offText(answer.angleErrorArcsec ?? 0)}`;
   const title = question.job.trim() === '' ? 'Setup sheet' : question.job;
   const left = facts([
     [
@@ -158,7 +164,7 @@ export function setupSheet(
 <header><h1>${safe(title)}</h1><span>${safe(dateText)}</span></header>
 <div class="columns"><section><h2>The angle</h2>${left}</section><section><h2>The set-up</h2>${right}</section></div>
 <h2>Seen from above</h2>${sheetPicture(answer.picture)}
-<div class="columns"><section>${stacks}${mind}</section><section><h2>Steps</h2>${steps(answer)}</section></div>
+<div class="columns work"><section>${stacks}${mind}</section><section><h2>Steps</h2>${steps(answer)}</section></div>
 <div class="initials">${boxes.map((text) => `<div>${text}</div>`).join('')}</div>
 <footer>${safe(answer.limitSentence)} Local rules and licensed practice come first. This sheet is no interlock and commands nothing.</footer>
 </body></html>
