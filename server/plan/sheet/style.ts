@@ -1,20 +1,20 @@
 /** Sized for the smaller of both papers each way: 186 mm of A4's width, 250 mm of Letter's height. */
 export const SHEET_STYLE = `
 *{box-sizing:border-box}
-body{margin:0 auto;width:186mm;font:8.6pt/1.25 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;color:#111}
+body{margin:0 auto;width:186mm;font:8.4pt/1.22 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;color:#111}
 h1{font-size:17pt;margin:0;line-height:1.15}
 h2{font-size:10.5pt;margin:2.4mm 0 .8mm;border-bottom:.4mm solid #111;padding-bottom:.5mm}
 header{display:flex;justify-content:space-between;align-items:baseline;gap:6mm;border-bottom:.8mm solid #111;padding-bottom:1.5mm}
 .columns{display:grid;grid-template-columns:1fr 1fr;gap:0 7mm}
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.4mm 3mm;margin:0}
 dt{color:#444}dd{margin:0;font-weight:600}
-svg{width:100%;max-height:58mm;display:block}
+svg{width:100%;max-height:52mm;display:block}
 .jaw{fill:#d8d8d8;stroke:#111;stroke-width:.5}.bar{fill:#fff;stroke:#111;stroke-width:.9}.roll{fill:#fff;stroke:#111;stroke-width:.6}
 .stack{fill:#111}.clamp{fill:#111}.clamp-loose{fill:#fff;stroke:#111;stroke-width:.6}.stylus{stroke:#111;stroke-width:1}.tip{fill:#111}
 .axis{stroke:#777;stroke-width:.4;stroke-dasharray:3 2}text{fill:#111;font-weight:600}.quiet{fill:#555;font-weight:400}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums}
 td,th{border:.2mm solid #777;padding:.4mm 1.6mm;text-align:right}th{text-align:left;font-weight:600}
-.work{grid-template-columns:62mm 1fr}
+.work{grid-template-columns:74mm 1fr}
 ol,ul{margin:0;padding-left:5mm}li{margin:.3mm 0}
 .box{display:inline-block;width:3.4mm;height:3.4mm;border:.3mm solid #111;vertical-align:-.5mm;margin-right:1.5mm}
 .sum td{font-weight:700;border-top:.6mm solid #111}

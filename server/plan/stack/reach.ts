@@ -12,15 +12,24 @@ export interface Reach {
   row: readonly number[];
   /** Greatest common divisor of row[i..]; of the empty tail 0. */
   divisors: readonly number[];
-  /** masks[i][sum / divisors[i]]: bit k set where k blocks of row[i..] make the sum. */
+  /** masks[i][sum / divisors[i]]: bit k set where k blocks of row[i..] make the sum; from `firstTable` on. */
   masks: readonly Uint16Array[];
+  /** Before this place, masks are worked out where they are asked for, and kept here. */
+  firstTable: number;
+  asked: readonly Map<number, number>[];
   topSteps: number;
 }
 
 /** Bits in one cell less the one for no block; nobody wrings more. */
 export const MOST_BLOCKS = 15;
 
-/** 48 million cells of two bytes. The 112-piece set at 300 mm asks for 7 million. */
+/**
+ * The first blocks are the finest and their tables the largest: 600,000 cells for 300 mm by 0.0005. But ten
+ * blocks leave at most 1,024 sums to ask for, so for them nothing is laid out beforehand.
+ */
+const ASKED_NOT_LAID_OUT = 10;
+
+/** 48 million cells of two bytes. The 112-piece set at 300 mm asks for 1.5 million. */
 export const MOST_TABLE_CELLS = 48_000_000;
 
 const TENS = 10 ** 9;
@@ -48,11 +57,13 @@ function tailDivisors(row: readonly number[]): number[] {
 export function buildReach(sizes: readonly number[], topSteps: number): Reach | null {
   const row = finestFirst(sizes);
   const divisors = tailDivisors(row);
-  const cells = row.reduce((sum, _size, i) => sum + Math.floor(topSteps / divisors[i]!) + 1, 1);
+  const firstTable = Math.min(ASKED_NOT_LAID_OUT, row.length);
+  let cells = 1;
+  for (let i = firstTable; i < row.length; i += 1) cells += Math.floor(topSteps / divisors[i]!) + 1;
   if (cells > MOST_TABLE_CELLS) return null;
   const masks = new Array<Uint16Array>(row.length + 1);
   masks[row.length] = Uint16Array.of(1);
-  for (let i = row.length - 1; i >= 0; i -= 1) {
+  for (let i = row.length - 1; i >= firstTable; i -= 1) {
     const next = masks[i + 1]!;
     const mask = new Uint16Array(Math.floor(topSteps / divisors[i]!) + 1);
     const spread = divisors[i + 1]! / divisors[i]!;
@@ -66,7 +77,8 @@ export function buildReach(sizes: readonly number[], topSteps: number): Reach | 
     }
     masks[i] = mask;
   }
-  return { row, divisors, masks, topSteps };
+  const asked = Array.from({ length: firstTable }, () => new Map<number, number>());
+  return { row, divisors, masks, topSteps, firstTable, asked };
 }
 
 /** Bit k set where k blocks of the whole row make `steps`. */
@@ -75,10 +87,17 @@ export function countsFor(reach: Reach, steps: number): number {
 }
 
 function maskAt(reach: Reach, i: number, steps: number): number {
-  if (steps === 0) return reach.masks[i]![0]!;
+  if (steps < 0) return 0;
   const divisor = reach.divisors[i]!;
-  if (steps < 0 || divisor === 0 || steps % divisor !== 0) return 0;
-  return reach.masks[i]![steps / divisor] ?? 0;
+  if (divisor === 0) return steps === 0 ? 1 : 0;
+  if (steps % divisor !== 0) return 0;
+  if (i >= reach.firstTable) return reach.masks[i]![steps / divisor] ?? 0;
+  const known = reach.asked[i]!.get(steps);
+  if (known !== undefined) return known;
+  const without = maskAt(reach, i + 1, steps);
+  const found = (without | (maskAt(reach, i + 1, steps - reach.row[i]!) << 1)) & 0xffff;
+  reach.asked[i]!.set(steps, found);
+  return found;
 }
 
 /** Fewest blocks that make `steps`, at most `mostBlocks`; null: it cannot be made. */
