@@ -93,9 +93,9 @@ function stackRows(q: JawBudgetQuestion, barMm: number): Row[] {
     {
       ...blockRow,
       source: isCertified
-        ? 'certified deviations'
+        ? 'certified; a fifth of the grade left open, common practice'
         : `grade ${grades}, ${limits[0]?.source ?? 'no block'}`,
-      assumed: isAssumed && !isCertified,
+      assumed: isAssumed || isCertified,
     },
     uniform(
       'wringing',
