@@ -80,7 +80,7 @@ function stackRows(q: JawBudgetQuestion, barMm: number): Row[] {
   const limits = q.blocks.map((block) => {
     const limit =
       gradeLimit(grade(block), block.mm, q.setUnit) ?? gradeLimit(grade(block), 100, q.setUnit)!;
-    // A certified block is off by what its certificate leaves open: a fifth of its grade is usual.
+    // What a certificate leaves open is not in the set: a fifth of the grade is taken, and marked as assumed.
     return { ...limit, teUm: block.certified ? limit.teUm / 5 : limit.teUm };
   });
   const blocksUm = Math.hypot(...limits.map((limit) => limit.teUm));
@@ -93,7 +93,7 @@ function stackRows(q: JawBudgetQuestion, barMm: number): Row[] {
     {
       ...blockRow,
       source: isCertified
-        ? 'certified; a fifth of the grade left open, common practice'
+        ? 'certified; a fifth of the grade is taken as left open, no source'
         : `grade ${grades}, ${limits[0]?.source ?? 'no block'}`,
       assumed: isAssumed || isCertified,
     },
@@ -111,7 +111,7 @@ function stackRows(q: JawBudgetQuestion, barMm: number): Row[] {
       USUAL.temperatureK,
       'K',
       STEEL_PER_K * Math.tan(q.barRad),
-      'common practice, soaked together; steel 11.5e-6 /K',
+      'no source, soaked together; steel 11.5e-6 /K',
     ),
     uniform(
       'seat of bar and stack',
