@@ -60,6 +60,13 @@ export class PlanRoom {
   constructor(options: PlanRoomOptions) {
     this.#options = options;
     this.desk = new PlanDesk(options.store, options.remembered);
+    let seen = options.store.get('sweep');
+    options.store.onChange(() => {
+      const sweep = options.store.get('sweep');
+      if (sweep === seen) return;
+      seen = sweep;
+      if (sweep?.state === 'ended' && sweep.result) this.desk.swept(sweep.result);
+    });
     this.#jobs = new JsonShelf(options.jobsFolder, checkerOf(JobFile).parse);
     this.#sets = new JsonShelf(options.setsFolder, (text) => {
       const parsed = checkerOf(BlockSet).parse(text);

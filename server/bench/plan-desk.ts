@@ -1,6 +1,7 @@
 import {
   type Answer,
   type BlockSet,
+  type BudgetAssumptions,
   firstQuestion,
   JOB_FILE_VERSION,
   type JobFile,
@@ -11,6 +12,7 @@ import {
   parseLengthMm,
   type Setup,
   type SetupChange,
+  type SweepResult,
   type TakenCheck,
 } from '@taptrue/protocol';
 import { checkTaken, makePlan } from '../plan/make-plan.ts';
@@ -49,6 +51,8 @@ export class PlanDesk {
   #used: string | null = null;
   #jobId: string | null = null;
   #kept: string | null = null;
+  /** The last sweep taken by this very plan. */
+  #measured: BudgetAssumptions['measuredSweep'] = null;
 
   constructor(store: SectionStore, remembered: PlanQuestion | null) {
     this.#store = store;
@@ -147,6 +151,17 @@ export class PlanDesk {
     this.#tell();
   }
 
+  /** A sweep by this plan has ended: the budget takes its measured part in place of the planned one. */
+  swept(result: SweepResult): void {
+    const { angleStandardUncertaintyArcsec, degreesOfFreedom } = result;
+    if (!this.#store.get('plan').inUse || angleStandardUncertaintyArcsec === null) return;
+    this.#measured = {
+      standardUncertaintyArcsec: angleStandardUncertaintyArcsec,
+      degreesOfFreedom,
+    };
+    this.#tell();
+  }
+
   #usedKey(): string {
     return JSON.stringify(this.#question);
   }
@@ -165,8 +180,14 @@ export class PlanDesk {
   }
 
   #tell(): void {
+    const inUse = this.#used !== null && this.#used === this.#usedKey();
+    if (!inUse) this.#measured = null;
+    const { budget } = this.#question;
+    const asked = this.#measured
+      ? { ...this.#question, budget: { ...budget, measuredSweep: this.#measured } }
+      : this.#question;
     const isEmpty = this.#question.angle.text.trim() === '';
-    const planned = isEmpty ? null : makePlan(this.#question, this.sets);
+    const planned = isEmpty ? null : makePlan(asked, this.sets);
     const answer = planned?.ok ? planned.answer : null;
     const refusal =
       planned && !planned.ok
@@ -182,7 +203,7 @@ export class PlanDesk {
       taken: [...this.#taken],
       takenCheck,
       built: answer !== null && (!needsStack || (takenCheck?.adds ?? false)),
-      inUse: this.#used !== null && this.#used === this.#usedKey(),
+      inUse,
       jobId: this.#jobId,
       changed: this.#kept !== null && this.#kept !== JSON.stringify(this.jobFile),
     });

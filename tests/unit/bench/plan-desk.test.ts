@@ -1,4 +1,4 @@
-import { firstSetup, PROTOCOL_VERSION } from '@taptrue/protocol';
+import { firstSetup, PROTOCOL_VERSION, type SweepResult } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { PlanDesk } from '@taptrue/server/bench/plan-desk.ts';
 import { SectionStore } from '@taptrue/server/stream/section-store.ts';
@@ -82,6 +82,21 @@ describe('going on to the sweep', () => {
     expect(store.get('plan').inUse).toBe(true);
     plan.change({ setUpShare: 0.1 });
     expect(store.get('plan').inUse).toBe(false);
+  });
+
+  it('takes the measured part of the sweep into the budget, as long as the plan is in use', () => {
+    const { store, desk: plan } = planned();
+    plan.taken(store.get('plan').answer!.stack!.blocks);
+    const sources = () => store.get('plan').answer!.budget!.lines.map((line) => line.distribution);
+    const result = { angleStandardUncertaintyArcsec: 2.5, degreesOfFreedom: 40 } as SweepResult;
+    plan.swept(result);
+    expect(sources()).not.toContain('measured');
+    plan.carried();
+    plan.swept(result);
+    expect(sources()).toContain('measured');
+    expect(store.get('plan').inUse).toBe(true);
+    plan.change({ setUpShare: 0.1 });
+    expect(sources()).not.toContain('measured');
   });
 
   it('needs no stack for a jaw set straight', () => {
