@@ -105,7 +105,10 @@ export const Command = Type.Union([
   kind('change plan', { change: PlanChange }, 'Replaces whole values of the plan’s question'),
   kind(
     'blocks taken',
-    { blocks: Type.Array(Type.String({ maxLength: 16 }), { maxItems: 40 }) },
+    {
+      blocks: Type.Array(Type.String({ maxLength: 16 }), { maxItems: 40 }),
+      under: Type.Optional(Type.Union([Type.Literal('raised roll'), Type.Literal('other roll')])),
+    },
     'The independent re-add: the blocks actually taken, in any order',
   ),
   kind('use plan', {}, 'Carries limit, axis, target and swept length into the sweep’s setup'),

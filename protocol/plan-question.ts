@@ -160,6 +160,12 @@ export const JobFile = Type.Object(
       maxItems: 40,
       description: 'Blocks keyed in the re-add; empty: not done',
     }),
+    takenLow: Type.Optional(
+      Type.Array(Type.String(), {
+        maxItems: 40,
+        description: 'The same under the other roll, where blocks stand under both',
+      }),
+    ),
   },
   closed,
 );

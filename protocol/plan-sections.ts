@@ -30,6 +30,11 @@ export const PlanSection = Type.Object(
     ),
     taken: Type.Array(Type.String(), { maxItems: 40, description: 'Blocks keyed in the re-add' }),
     takenCheck: Nullable(TakenCheck),
+    takenLow: Type.Array(Type.String(), {
+      maxItems: 40,
+      description: 'Blocks under both rolls: the ones under the other roll',
+    }),
+    takenLowCheck: Nullable(TakenCheck),
     built: Type.Boolean({ description: 'The re-add adds up, or the job needs no stack' }),
     inUse: Type.Boolean({
       description: 'The sweep’s limit, axis and target come from this very plan',

@@ -87,7 +87,7 @@ export class PlanRoom {
       case 'change plan':
         return this.desk.change(command.change);
       case 'blocks taken':
-        return this.desk.taken(command.blocks);
+        return this.desk.taken(command.blocks, command.under);
       case 'use plan':
         return this.#use();
       case 'new plan':
@@ -186,7 +186,7 @@ export class PlanRoom {
       ? ({ ...question, hand, job: `${question.job}, other hand`.slice(0, 120) } as PlanQuestion)
       : question;
     // The stack of the other hand is wrung anew and stands at the other end: it is added up anew.
-    this.desk.open({ ...file, question: copy, taken: [] }, null);
+    this.desk.open({ ...file, question: copy, taken: [], takenLow: [] }, null);
     return done(
       command.otherHand
         ? 'A copy for the other hand is open. Add its stack up anew.'

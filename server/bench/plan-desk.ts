@@ -35,6 +35,8 @@ export function emptyPlan(): PlanSection {
     refusal: null,
     taken: [],
     takenCheck: null,
+    takenLow: [],
+    takenLowCheck: null,
     built: false,
     inUse: false,
     jobId: null,
@@ -48,6 +50,8 @@ export class PlanDesk {
   #question: PlanQuestion;
   #own: BlockSet[] = [];
   #taken: string[] = [];
+  /** Blocks under both rolls: the ones under the other roll. */
+  #takenLow: string[] = [];
   #used: string | null = null;
   #jobId: string | null = null;
   #kept: string | null = null;
@@ -71,7 +75,12 @@ export class PlanDesk {
 
   /** The plan as a job that can be kept, exported or opened elsewhere. */
   get jobFile(): JobFile {
-    return { taptrueJob: JOB_FILE_VERSION, question: this.#question, taken: [...this.#taken] };
+    return {
+      taptrueJob: JOB_FILE_VERSION,
+      question: this.#question,
+      taken: [...this.#taken],
+      takenLow: [...this.#takenLow],
+    };
   }
 
   get sets(): readonly BlockSet[] {
@@ -88,13 +97,15 @@ export class PlanDesk {
     const before = this.#question;
     this.#question = { ...before, ...change };
     // Blocks taken for another height are blocks for nothing.
-    if (this.#stackKey(before) !== this.#stackKey(this.#question)) this.#taken = [];
+    if (this.#stackKey(before) !== this.#stackKey(this.#question)) this.#forgetTaken();
     this.#tell();
     return DONE;
   }
 
-  taken(blocks: readonly string[]): Answer {
-    this.#taken = blocks.map((block) => block.trim()).filter((block) => block !== '');
+  taken(blocks: readonly string[], under: 'raised roll' | 'other roll' = 'raised roll'): Answer {
+    const typed = blocks.map((block) => block.trim()).filter((block) => block !== '');
+    if (under === 'other roll') this.#takenLow = typed;
+    else this.#taken = typed;
     this.#tell();
     return DONE;
   }
@@ -103,6 +114,7 @@ export class PlanDesk {
   open(file: JobFile, id: string | null): void {
     this.#question = file.question;
     this.#taken = [...file.taken];
+    this.#takenLow = [...(file.takenLow ?? [])];
     this.#jobId = id;
     this.#kept = id === null ? null : JSON.stringify(this.jobFile);
     this.#used = null;
@@ -127,7 +139,7 @@ export class PlanDesk {
   renew(): Answer {
     const { bar, jaw, setId, without, wear, displayUnit, budget } = this.#question;
     this.#question = { ...firstQuestion(), bar, jaw, setId, without, wear, displayUnit, budget };
-    this.#taken = [];
+    this.#forgetTaken();
     this.#jobId = null;
     this.#kept = null;
     this.#used = null;
@@ -195,24 +207,34 @@ export class PlanDesk {
         : null;
     const needsStack =
       answer !== null && answer.way !== 'sweep the jaw' && answer.way !== 'jaw straight';
-    const takenCheck = answer && needsStack ? this.#check(answer) : null;
+    const takenCheck = answer?.stack ? this.#check(this.#taken, 'stack') : null;
+    const takenLowCheck = answer?.lowRollStack ? this.#check(this.#takenLow, 'low roll') : null;
+    const adds =
+      (takenCheck?.adds ?? false) && (answer?.lowRollStack ? (takenLowCheck?.adds ?? false) : true);
     this.#store.set('plan', {
       question: this.#question,
       answer,
       refusal,
       taken: [...this.#taken],
       takenCheck,
-      built: answer !== null && (!needsStack || (takenCheck?.adds ?? false)),
+      takenLow: [...this.#takenLow],
+      takenLowCheck,
+      built: answer !== null && (!needsStack || adds),
       inUse,
       jobId: this.#jobId,
       changed: this.#kept !== null && this.#kept !== JSON.stringify(this.jobFile),
     });
   }
 
-  #check(answer: PlanAnswer): TakenCheck | null {
-    if (this.#taken.length === 0 || answer.stack === null) return null;
-    const checked = checkTaken(this.#question, this.sets, this.#taken);
+  #check(taken: readonly string[], which: 'stack' | 'low roll'): TakenCheck | null {
+    if (taken.length === 0) return null;
+    const checked = checkTaken(this.#question, this.sets, taken, which);
     return checked.ok ? checked.value : null;
+  }
+
+  #forgetTaken(): void {
+    this.#taken = [];
+    this.#takenLow = [];
   }
 }
 

@@ -44,6 +44,19 @@ describe('a plan as it is filled in', () => {
     expect(store.get('plan')).toMatchObject({ built: true, takenCheck: { adds: true } });
   });
 
+  it('with blocks under both rolls counts as built only once both stacks add up', () => {
+    const { store, desk: plan } = desk();
+    plan.change({
+      angle: { text: '30min', kind: 'angle' },
+      decisions: { steep: null, shallow: 'both rolls', nearest: null },
+    });
+    const { stack, lowRollStack } = store.get('plan').answer!;
+    plan.taken(stack!.blocks);
+    expect(store.get('plan').built).toBe(false);
+    plan.taken(lowRollStack!.blocks, 'other roll');
+    expect(store.get('plan')).toMatchObject({ built: true, takenLowCheck: { adds: true } });
+  });
+
   it('forgets the blocks taken when the height changes, not when the tolerance does', () => {
     const { store, desk: plan } = planned();
     plan.taken(store.get('plan').answer!.stack!.blocks);
