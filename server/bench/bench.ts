@@ -237,9 +237,7 @@ export class Bench {
     }
     const { valueMm, atMs } = reading;
     if (this.#zeroWatch.push(valueMm, this.#measuring.latest.digitMm ?? 0)) {
-      this.#sweeps.zeroMoved(
-        'the indicator went to exactly zero between two readings: it was zeroed',
-      );
+      this.#sweeps.zeroMoved('the indicator went to zero between two readings: it was zeroed');
       // Inside the stop band it may have been a good blow, and "stop, sweep again" holds either way.
       if (this.#store.get('tap')?.standing !== 'stop') this.#taps.leave();
     }

@@ -57,7 +57,7 @@ export function judgeYNudge(
       ok: false,
       fault: {
         code: 'nudge-no-move',
-        what: 'The Y nudge needs the distance the saddle was moved.',
+        what: 'The saddle nudge needs the distance the saddle was moved.',
         got,
         remedy: 'Move the saddle a known amount, 0.005 in or 0.1 mm, and give that amount.',
       },
@@ -70,7 +70,7 @@ export function judgeYNudge(
       ok: false,
       fault: {
         code: 'nudge-not-seen',
-        what: 'The indicator did not follow the Y nudge.',
+        what: 'The indicator did not follow the saddle nudge.',
         got,
         remedy:
           'Check that the stylus touches with some preload, that the indicator is not on hold, and that backlash was taken up before the first reading. Then nudge again.',
@@ -109,7 +109,7 @@ export function judgeXNudge(
       ok: false,
       fault: {
         code: 'nudge-not-seen',
-        what: 'The readout did not follow the X nudge.',
+        what: 'The readout did not follow the table nudge.',
         got: `count changed by ${formatLength(changeMm, unit, { plus: true })}`,
         remedy: `Move the table to the right by ${formatLength(2, unit, { decimals: unit === 'in' ? 2 : 0 })} or more, and check that the readout link is live and on the X axis.`,
       },

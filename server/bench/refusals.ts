@@ -26,7 +26,7 @@ export function countingNotKnown(): Fault {
     what: 'It is not known yet which way the readout counts.',
     got: '',
     remedy:
-      'Do the X nudge, or mark the left end and the right end, or set the direction in the setup.',
+      'Do the table nudge, or mark the left end and the right end, or set the direction in the setup.',
   };
 }
 

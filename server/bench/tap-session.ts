@@ -65,7 +65,8 @@ export class TapSession {
   ): { ok: true; session: TapSession } | { ok: false; fault: Fault } {
     const { setup, result, pivotMm, parkedAtMm } = question;
     const refused =
-      parkedTooNear(parkedAtMm, pivotMm, result.lengthMm) ?? malletAtPivot(setup.malletMm, pivotMm);
+      parkedTooNear(parkedAtMm, pivotMm, result.lengthMm, setup.displayUnit) ??
+      malletAtPivot(setup.malletMm, pivotMm, setup.displayUnit);
     if (refused) return { ok: false, fault: refused };
     const tapToMm = tapToReadingMm({
       slope: result.slope,
@@ -84,7 +85,7 @@ export class TapSession {
           code: 'sense-not-known',
           what: 'It is not known yet whether the reading rises toward you or away from you.',
           got: '',
-          remedy: 'Do the Y nudge, or set the sense in the setup. Then park the stylus again.',
+          remedy: 'Do the saddle nudge, or set the sense in the setup. Then park the stylus again.',
         },
       };
     }

@@ -173,8 +173,8 @@ function findTap(input: SweepInput, line: SweepLine, limit: number | null): Foun
   const { pivot, malletMm, parked, targetSlope } = input;
   if (pivot === null) return none;
   const refused =
-    (parked && parkedTooNear(parked.xMm, pivot.xMm, line.lengthMm)) ??
-    (malletMm === null ? null : malletAtPivot(malletMm, pivot.xMm));
+    (parked && parkedTooNear(parked.xMm, pivot.xMm, line.lengthMm, input.displayUnit)) ??
+    (malletMm === null ? null : malletAtPivot(malletMm, pivot.xMm, input.displayUnit));
   if (refused) {
     const text = `${refused.what} ${refused.remedy}`;
     return { ...none, refused, cautions: [{ code: refused.code, text }] };

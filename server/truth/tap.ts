@@ -1,4 +1,10 @@
-import type { Fault, Rises, TapAdvice } from '@taptrue/protocol';
+import {
+  type Fault,
+  formatLength,
+  type LengthUnit,
+  type Rises,
+  type TapAdvice,
+} from '@taptrue/protocol';
 import { readingFromSurface } from './surface.ts';
 
 /**
@@ -20,26 +26,35 @@ export function shortestLeverMm(sweptLengthMm: number): number {
   return SHORTEST_LEVER_SHARE * sweptLengthMm;
 }
 
+function leverText(mm: number, unit: LengthUnit): string {
+  return formatLength(mm, unit, { decimals: unit === 'in' ? 2 : 1 });
+}
+
 /** Refused where the stylus stands too near the pivot to show a turn; null: it may be used. */
-export function parkedTooNear(parkedMm: number, pivotMm: number, sweptMm: number): Fault | null {
+export function parkedTooNear(
+  parkedMm: number,
+  pivotMm: number,
+  sweptMm: number,
+  unit: LengthUnit,
+): Fault | null {
   const leverMm = Math.abs(parkedMm - pivotMm);
   if (leverMm >= shortestLeverMm(sweptMm)) return null;
   return {
     code: 'parked-near-pivot',
     what: 'The stylus is parked too near the pivot: there the needle hardly moves when the vise turns, and what it shows would be stretched too far.',
-    got: `${leverMm.toFixed(1)} mm from the pivot, at least ${shortestLeverMm(sweptMm).toFixed(1)} mm wanted`,
+    got: `${leverText(leverMm, unit)} from the pivot, at least ${leverText(shortestLeverMm(sweptMm), unit)} wanted`,
     remedy: 'Park the stylus nearer the end that is tapped.',
   };
 }
 
 /** Refused where the mallet strikes at the pivot; null: it may be used. */
-export function malletAtPivot(malletMm: number, pivotMm: number): Fault | null {
+export function malletAtPivot(malletMm: number, pivotMm: number, unit: LengthUnit): Fault | null {
   const leverMm = Math.abs(malletMm - pivotMm);
   if (leverMm >= MALLET_AT_PIVOT_MM) return null;
   return {
     code: 'mallet-at-pivot',
     what: 'The mallet would strike at the pivot, where no blow turns the vise.',
-    got: `${leverMm.toFixed(1)} mm from the pivot`,
+    got: `${leverText(leverMm, unit)} from the pivot`,
     remedy: 'Strike at an end of the vise, or correct the pivot.',
   };
 }

@@ -14,7 +14,8 @@ test.each([
   ['a needle that passes zero in a fast sweep', [150, 0, -150, -300, -450], 0],
   ['a needle that rests at zero', [0, 0, 0, 0, 0], 0],
   ['a needle that comes to zero in small steps', [40, 20, 0, 0, 0, 0], 0],
-  ['a tap that lands beside zero', [150, 1, 1, 1, 1], 0],
+  ['a jump to zero that trembles from the first', [150, 2, 1, -1, 0], 1],
+  ['a tap that lands beside zero', [150, 4, 4, 4, 4], 0],
   ['the first reading, being zero', [0], 0],
   ['a jump that is not yet known to stay', [150, 0, 0], 0],
 ])('%s: %j is %i zeroings', (_case, digits, count) => {

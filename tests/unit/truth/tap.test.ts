@@ -165,14 +165,17 @@ describe('a pivot that lies across from the bar', () => {
 describe('what is refused', () => {
   it('is a stylus parked nearer the pivot than a tenth of the swept length', () => {
     expect(shortestLeverMm(127)).toBeCloseTo(12.7, 12);
-    expect(parkedTooNear(12.6, 0, 127)).toMatchObject({ code: 'parked-near-pivot' });
-    expect(parkedTooNear(-12.6, 0, 127)).toMatchObject({ code: 'parked-near-pivot' });
-    expect(parkedTooNear(12.8, 0, 127)).toBeNull();
+    expect(parkedTooNear(12.6, 0, 127, 'mm')).toMatchObject({ code: 'parked-near-pivot' });
+    expect(parkedTooNear(-12.6, 0, 127, 'mm')).toMatchObject({ code: 'parked-near-pivot' });
+    expect(parkedTooNear(12.8, 0, 127, 'mm')).toBeNull();
+    expect(parkedTooNear(8, 0, 127, 'in')?.got).toBe(
+      '0.31 in from the pivot, at least 0.50 in wanted',
+    );
   });
 
   it('is a mallet at the pivot', () => {
-    expect(malletAtPivot(50.5, 50)).toMatchObject({ code: 'mallet-at-pivot' });
-    expect(malletAtPivot(52, 50)).toBeNull();
+    expect(malletAtPivot(50.5, 50, 'mm')).toMatchObject({ code: 'mallet-at-pivot' });
+    expect(malletAtPivot(52, 50, 'mm')).toBeNull();
   });
 
   it('leaves the line and says the reason in the result too', () => {
