@@ -1,5 +1,5 @@
 import Type from 'typebox';
-import { BlockGrade } from './block-set.ts';
+import { BlockGrade, BlockSet } from './block-set.ts';
 import { LengthUnit } from './units.ts';
 
 const closed = { additionalProperties: false } as const;
@@ -151,11 +151,15 @@ export type PlanQuestion = Type.Static<typeof PlanQuestion>;
 
 export const JOB_FILE_VERSION = 1;
 
-/** A job as exported: everything needed to make the same plan elsewhere, its own block set included. */
+/**
+ * A job as exported: everything needed to make the same plan elsewhere. `set` is there where the blocks
+ * are a set of the shop's own.
+ */
 export const JobFile = Type.Object(
   {
     taptrueJob: Type.Literal(JOB_FILE_VERSION),
     question: PlanQuestion,
+    set: Type.Optional(BlockSet),
     taken: Type.Array(Type.String(), {
       maxItems: 40,
       description: 'Blocks keyed in the re-add; empty: not done',

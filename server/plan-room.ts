@@ -93,8 +93,7 @@ export class PlanRoom {
       case 'new plan':
         return this.desk.renew();
       case 'import job':
-        this.desk.open(command.file, null);
-        return done('The job is open. Keep it to find it again.');
+        return this.#import(command.file);
       case 'keep job':
       case 'open job':
       case 'duplicate job':
@@ -124,6 +123,17 @@ export class PlanRoom {
     if (!carried.ok) return carried;
     this.desk.carried();
     return done(used.note);
+  }
+
+  /** A set that came with the job is kept, unless one of that name is here already. */
+  async #import(file: JobFile): Promise<Answer> {
+    const { set } = file;
+    if (set && !this.desk.sets.some((here) => here.id === set.id)) {
+      const kept = await this.#shelve({ kind: 'keep set', set });
+      if (!kept.ok) return kept;
+    }
+    this.desk.open(file, null);
+    return done('The job is open. Keep it to find it again.');
   }
 
   async #shelve(command: PlanCommand): Promise<Answer> {

@@ -75,9 +75,11 @@ export class PlanDesk {
 
   /** The plan as a job that can be kept, exported or opened elsewhere. */
   get jobFile(): JobFile {
+    const set = this.#own.find((own) => own.id === this.#question.setId);
     return {
       taptrueJob: JOB_FILE_VERSION,
       question: this.#question,
+      ...(set ? { set } : {}),
       taken: [...this.#taken],
       takenLow: [...this.#takenLow],
     };

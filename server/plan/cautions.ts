@@ -98,6 +98,11 @@ export function cautionsOf(
       'squareness-enters',
       'Swept along Y: the squareness of X and Y enters the angle in full, 0.0005 in in 12 in is 8.6″.',
     );
+  if (read.way === 'both rolls' && question.wear !== null)
+    add(
+      'wear-pair-left-out',
+      'With blocks under both rolls the wear pair is left out: only the difference of the two stacks counts.',
+    );
   if (read.way === 'sweep the jaw')
     add(
       'indicator-range',

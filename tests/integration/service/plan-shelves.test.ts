@@ -87,6 +87,18 @@ describe('jobs and sets are kept as files', () => {
     expect(JSON.parse(kept)).toEqual(OWN_SET);
   });
 
+  test('a job planned with a set of the shop takes the set along', async () => {
+    const reply = await fetch(`http://localhost:${running.port}/api/jobs/current`);
+    const file = checkerOf(JobFile).check(await reply.json());
+    if (!file.ok) throw new Error(file.why);
+    expect(file.value.set).toEqual(OWN_SET);
+    await must(running.port, { kind: 'remove set', id: OWN_SET.id });
+    expect(state().plan.refusal?.field).toContain('set');
+    await must(running.port, { kind: 'import job', file: file.value });
+    expect(state().plan.refusal?.field ?? '').not.toContain('set');
+    expect(state().sets.sets.some((one) => one.set.id === OWN_SET.id)).toBe(true);
+  });
+
   test('a broken file stops nothing, is named, and is left as it is', async () => {
     const path = join(running.dataFolder, 'sets', 'broken.json');
     await mkdir(join(running.dataFolder, 'sets'), { recursive: true });
