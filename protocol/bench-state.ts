@@ -146,6 +146,13 @@ export const SweepSection = Type.Object(
     noResultYet: Type.String({
       description: 'Why there is no result, in words; empty when there is one',
     }),
+    outdated: Type.String({
+      description: 'What happened since, so that the vise may lie otherwise now; empty: nothing',
+    }),
+    zeroMoved: Type.String({
+      description:
+        'Why the dial no longer reads as in this sweep, so that its stop reading does not hold; empty: it does',
+    }),
   },
   closed,
 );

@@ -194,9 +194,11 @@ export class Bench {
       case 'set stage':
         return this.#setStage(command.stage);
       case 'zero moved':
-        this.#sweeps.zeroMoved('the indicator was zeroed or moved between the two sweeps');
+        this.#sweeps.zeroMoved('the indicator was zeroed or moved');
         this.#taps.leave();
-        return done('The next sweep is not compared with the last one for the pivot.');
+        return done(
+          'Noted: the last stop reading no longer holds, and the next sweep teaches nothing of the pivot.',
+        );
       case 'forget learned pivot':
         this.#sweeps.pivots.forget();
         this.#sweeps.rejudge(nowMs);
@@ -248,7 +250,7 @@ export class Bench {
 
   #linkGone(link: LinkName, atMs: number): void {
     if (link === 'indicator') {
-      this.#sweeps.zeroMoved('the indicator was disconnected between the two sweeps');
+      this.#sweeps.zeroMoved('the indicator was disconnected');
       this.#taps.noReading();
     }
     this.#measuring.latest.forget(link);
@@ -334,8 +336,9 @@ export class Bench {
     // What the needle shows from here on is the clamps' doing, not the mallet's.
     this.#taps.leave();
     this.#sweeps.tellPivot();
+    this.#sweeps.tellRun();
     this.#tellJob();
-    return done(stage === 'tight' ? 'Tight. Sweep again: tightening may have turned it.' : '');
+    return done(`The clamps are ${stage}.`);
   }
 
   #newJob(): Answer {

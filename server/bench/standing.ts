@@ -13,7 +13,11 @@ export interface JobFacts {
   setup: Setup;
   sensesKnown: boolean;
   /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
-  sweeping: { nextStation: { index: number; xMm: number } | null } | null;
+  sweeping: {
+    nextStation: { index: number; xMm: number } | null;
+    /** Constant feed: the first mark is passed, the last is not. */
+    feedRunning: boolean;
+  } | null;
   parked: boolean;
   /** The last ended sweep; null: none yet. */
   last: { stage: Stage; result: SweepResult; tappedSince: boolean } | null;
@@ -68,7 +72,7 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
       return {
         standing: 'not true',
         sentence: 'Not true, with the clamps tight.',
-        next: `Back to snug, then: ${last.result.sentence}`,
+        next: `Loosen to nipped, then: ${last.result.sentence}`,
       };
     case null:
       return {
@@ -81,7 +85,7 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
 
 function sweepingNext(
   { way, displayUnit, axis }: Setup,
-  station: { index: number; xMm: number } | null,
+  { nextStation: station, feedRunning }: NonNullable<JobFacts['sweeping']>,
 ): string {
   switch (way) {
     case 'stations':
@@ -89,9 +93,11 @@ function sweepingNext(
         ? `Stand at station ${station.index + 1}, ${formatLength(station.xMm, displayUnit)} from the ${axis === 'x' ? 'left' : 'near'} end, and take the reading.`
         : 'All stations are taken. End the sweep.';
     case 'readout':
-      return 'Traverse the bar from end to end, and back if you want the lag shown.';
+      return 'Traverse the table by hand from end to end, slowly and one way. Points fall by themselves; turn round for a pass back.';
     case 'feed':
-      return 'Set the first mark as the stylus passes it, and the last as it passes that.';
+      return feedRunning
+        ? 'Feed running. Press as the stylus passes the last mark.'
+        : 'Start the feed before the first mark, and press as the stylus passes it.';
   }
 }
 
@@ -101,7 +107,7 @@ export function jobStanding(facts: JobFacts): Job {
     return {
       standing: facts.stage === 'tight' ? 'not measured' : 'loose',
       sentence: facts.stage === 'tight' ? 'Being swept.' : LOOSE,
-      next: sweepingNext(facts.setup, facts.sweeping.nextStation),
+      next: sweepingNext(facts.setup, facts.sweeping),
     };
   }
   if (facts.last === null) {

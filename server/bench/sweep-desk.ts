@@ -13,6 +13,7 @@ import {
   nothingTyped,
   sweepBeingTaken,
 } from './refusals.ts';
+import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-taker.ts';
 import { SweepRun } from './sweep-run.ts';
 
@@ -48,10 +49,14 @@ export class SweepDesk {
   }
 
   /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
-  get sweeping(): { nextStation: { index: number; xMm: number } | null } | null {
+  get sweeping(): JobFacts['sweeping'] {
     const run = this.#run;
     if (!run?.isBeingTaken) return null;
-    return { nextStation: run.taker instanceof StationTaker ? run.taker.next : null };
+    const { taker } = run;
+    return {
+      nextStation: taker instanceof StationTaker ? taker.next : null,
+      feedRunning: taker instanceof FeedTaker && taker.isRunning,
+    };
   }
 
   /** The last sweep that gave a line. */
@@ -148,6 +153,7 @@ export class SweepDesk {
     if (!isSet) return refused(feedMarkRefused(mark));
     if (run.taker.isComplete) this.#end(nowMs);
     else this.#judge(nowMs);
+    this.#context.standingChanged();
     return DONE;
   }
 
@@ -157,7 +163,7 @@ export class SweepDesk {
     if (run.taker instanceof FeedTaker && run.taker.isRunning) run.taker.stop(nowMs);
     run.taker.tick(nowMs);
     this.#end(nowMs);
-    return run.result ? DONE : done(`The sweep ended without a line. ${run.section().noResultYet}`);
+    return run.result ? DONE : done(`The sweep ended without a line. ${run.noResultYet}`);
   }
 
   abandon(nowMs: number): Answer {
@@ -167,7 +173,7 @@ export class SweepDesk {
     this.#recordEnd(run, null, nowMs);
     this.#run = this.#lastEnded;
     this.rejudge(nowMs);
-    this.#tellRun();
+    this.tellRun();
     this.#context.standingChanged();
     return done('The sweep is abandoned; what was taken stays on the record.');
   }
@@ -176,12 +182,14 @@ export class SweepDesk {
   tapped(): void {
     const { setup } = this.#context;
     this.#tappedEnd = endOf(setup.malletMm, setup);
+    this.tellRun();
   }
 
   zeroMoved(why: string): void {
     if (this.#count === 0) return;
     this.#zeroMoved = why;
     if (this.isSweeping) this.#zeroMovedDuringSweep = true;
+    this.tellRun();
   }
 
   /** What the last sweep says by a changed setup or pivot. */
@@ -204,7 +212,7 @@ export class SweepDesk {
     this.#zeroMoved = null;
     this.#tappedEnd = null;
     this.pivots.forget();
-    this.#tellRun();
+    this.tellRun();
     this.#tellHistory();
     this.tellPivot();
   }
@@ -234,7 +242,7 @@ export class SweepDesk {
     this.#runChanged = false;
     const { setup } = this.#context;
     run.judge(setup, this.pivots.inUse(setup, run.stage).xMm, this.#context.digitMm);
-    this.#tellRun();
+    this.tellRun();
   }
 
   #end(nowMs: number): void {
@@ -259,6 +267,7 @@ export class SweepDesk {
     if (!this.#zeroMovedDuringSweep) this.#zeroMoved = null;
     this.#tellHistory();
     this.tellPivot();
+    this.tellRun();
     this.#context.standingChanged();
   }
 
@@ -303,8 +312,22 @@ export class SweepDesk {
     this.#context.record({ entry: 'sweep ended', atMs, sweep: id, stage, simulated, result });
   }
 
-  #tellRun(): void {
-    this.#context.store.set('sweep', this.#run?.section() ?? null);
+  /** Tells the sweep being taken, or the last one with what happened since. */
+  tellRun(): void {
+    this.#context.store.set('sweep', this.#run?.section(this.#sinceLast()) ?? null);
+  }
+
+  /** What happened since the ended sweep that is shown. */
+  #sinceLast(): { outdated: string; zeroMoved: string } {
+    const run = this.#run;
+    if (!run || run !== this.#lastEnded) return { outdated: '', zeroMoved: '' };
+    const { stage } = this.#context;
+    const restaged =
+      run.stage === stage ? '' : `The clamps went from ${run.stage} to ${stage} since this sweep.`;
+    return {
+      outdated: this.#tappedEnd === null ? restaged : 'The vise was tapped since this sweep.',
+      zeroMoved: this.#zeroMoved ?? '',
+    };
   }
 
   #tellHistory(): void {

@@ -57,6 +57,10 @@ export class SweepRun {
     return this.#state === 'being taken';
   }
 
+  get noResultYet(): string {
+    return this.#noResultYet;
+  }
+
   get result(): SweepResult | null {
     return this.#result;
   }
@@ -88,7 +92,8 @@ export class SweepRun {
         : faultLine({ what, got, remedy, code });
   }
 
-  section(): SweepSection {
+  /** `since`: what happened after it ended, as the section has it. */
+  section(since: Pick<SweepSection, 'outdated' | 'zeroMoved'>): SweepSection {
     const { taker } = this;
     return {
       id: this.id,
@@ -104,6 +109,7 @@ export class SweepRun {
       nudgesSkipped: this.nudgesSkipped,
       result: this.#result,
       noResultYet: this.#noResultYet,
+      ...since,
     };
   }
 

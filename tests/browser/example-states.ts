@@ -126,6 +126,8 @@ export function exampleSweep(change: Partial<SweepSection> = {}): SweepSection {
     nudgesSkipped: [],
     result: exampleResult(),
     noResultYet: '',
+    outdated: '',
+    zeroMoved: '',
     ...change,
   };
 }

@@ -19,7 +19,7 @@ function facts(changes: Partial<JobFacts>): JobFacts {
 }
 
 const sweepingWhere = (isTaken: boolean) =>
-  isTaken ? { nextStation: { index: 2, xMm: 63.5 } } : null;
+  isTaken ? { nextStation: { index: 2, xMm: 63.5 }, feedRunning: false } : null;
 
 const lastAt = (stage: Stage, verdict: Verdict | null, tappedSince = false) => ({
   stage,

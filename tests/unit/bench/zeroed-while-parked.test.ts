@@ -53,3 +53,23 @@ test('a limit made tighter during a sweep holds for the sweep before it, once th
   expect(at.job.standing).toBe('not true');
   expect(at.state.history.sweeps[0]!.result.verdict).toBe('not true');
 });
+
+test('a sweep says what happened since: a tap, the clamps, the zero; the next one starts clean', () => {
+  const at = parked();
+  const since = () => [at.state.sweep!.outdated, at.state.sweep!.zeroMoved];
+  expect(since()).toEqual(['', '']);
+  at.rests('indicator', 0.15);
+  expect(since()).toEqual(['The vise was tapped since this sweep.', '']);
+  at.must({ kind: 'begin sweep' });
+  for (const readingMm of [0.1, 0.12]) {
+    at.rests('indicator', readingMm);
+    at.must({ kind: 'take station' });
+  }
+  expect(since()).toEqual(['', '']);
+  at.must({ kind: 'set stage', stage: 'snug' });
+  at.must({ kind: 'zero moved' });
+  expect(since()).toEqual([
+    'The clamps went from nipped to snug since this sweep.',
+    'the indicator was zeroed or moved',
+  ]);
+});
