@@ -64,7 +64,7 @@ export async function main(args: string[], terminal: Terminal = PROCESS_TERMINAL
     terminal.out(generalHelp());
     return EXIT.done;
   }
-  const entry = COMMANDS[name];
+  const entry = Object.hasOwn(COMMANDS, name) ? COMMANDS[name] : undefined;
   if (!entry) {
     terminal.err(
       `There is no command "${name}". Known: ${Object.keys(COMMANDS).join(', ')}. See taptrue --help.`,
