@@ -67,15 +67,14 @@ function greet(
   terminal.out('  It shows and advises; it moves nothing and is no interlock. Ctrl-C stops it.');
 }
 
+/**
+ * Ctrl-C or a polite end. The handlers stay: npm passes the terminal's Ctrl-C on a second time, and that one
+ * would cut the service off before its memory is written. The end of a terminal is not among them, so that a
+ * bench started with nohup outlives it.
+ */
 function untilStopped(): Promise<void> {
   return new Promise((resolve) => {
-    const stop = () => {
-      process.off('SIGINT', stop);
-      process.off('SIGTERM', stop);
-      resolve();
-    };
-    process.on('SIGINT', stop);
-    process.on('SIGTERM', stop);
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => resolve());
   });
 }
 

@@ -9,14 +9,15 @@ export function hostNameOf(hostHeader: string | undefined): string | null {
   return match ? match[1]!.toLowerCase() : null;
 }
 
-/** Addresses of this machine's own network interfaces, without loopback, IPv6 in brackets. */
+/**
+ * Addresses of this machine's own network interfaces, without loopback. IPv4 only, because the service listens
+ * on 0.0.0.0: an IPv6 address would be printed and reach nobody.
+ */
 export function ownAddresses(): string[] {
   return Object.values(networkInterfaces())
     .flatMap((addresses) => addresses ?? [])
-    .filter((address) => !address.internal)
-    .map((address) =>
-      address.family === 'IPv6' ? `[${address.address.split('%')[0]}]` : address.address,
-    );
+    .filter(({ internal, family }) => !internal && family === 'IPv4')
+    .map(({ address }) => address);
 }
 
 /**

@@ -95,6 +95,17 @@ describe('a service that is killed', () => {
   });
 });
 
+test('Ctrl-C comes twice, from the terminal and passed on by npm: the service still ends in order', async () => {
+  const { child, port, said } = await serve('--keyed');
+  await must(port, { kind: 'change setup', change: { sweptLengthMm: 163 } });
+  child.kill('SIGINT');
+  await until(() => said().includes('Stopping.') || child.signalCode !== null, 'the first');
+  child.kill('SIGINT');
+  await gone(child);
+  expect([child.exitCode, child.signalCode]).toEqual([0, null]);
+  expect(await readFile(join(folder, 'bench', 'bench.json'), 'utf8')).toContain('163');
+});
+
 describe('what a bench remembers', () => {
   test('that cannot be read is a fault, kept aside, and the bench starts afresh', async () => {
     const first = await listening({ dataFolder: folder });

@@ -55,6 +55,13 @@ test.each([
   expect(isLoopbackAddress(address)).toBe(isLocal);
 });
 
+test('what is printed as an address is one that the service listens on: IPv4, no loopback', () => {
+  for (const address of ownAddresses()) {
+    expect(address).toMatch(/^\d+\.\d+\.\d+\.\d+$/);
+    expect(isLoopbackAddress(address)).toBe(false);
+  }
+});
+
 test('a bench for this computer only answers to loopback names only', () => {
   expect([...allowedHosts(false)].sort()).toEqual(['127.0.0.1', '[::1]', 'localhost']);
 });
