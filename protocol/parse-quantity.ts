@@ -50,7 +50,8 @@ export function parseNumber(text: string): Parsed<number> {
 
 /** A length with its unit, in millimetres: `0.001in`, `150 mm`, `-3um`. A bare number is refused. */
 export function parseLengthMm(text: string): Parsed<number> {
-  const match = LENGTH_FORM.exec(text.trim().replace('−', '-'));
+  // The Greek letter looks like the micro sign and comes from other keyboards.
+  const match = LENGTH_FORM.exec(text.trim().replace('−', '-').replace('\u03bc', 'µ'));
   if (!match) return { ok: false, why: `"${text}" is not a length such as 0.001in or 150mm` };
   const unit = match[2]!.toLowerCase();
   if (unit === '') return { ok: false, why: `"${text}" has no unit; write ${text}in or ${text}mm` };
@@ -66,7 +67,7 @@ export function parseLengthMm(text: string): Parsed<number> {
 
 /** An angle with its unit or units, in radians: `20arcsec`, `12deg30min`, `0.5°`. A bare number is refused. */
 export function parseAngleRad(text: string): Parsed<number> {
-  let rest = text.trim().replace('−', '-');
+  let rest = text.trim().replace('−', '-').replace('\u03bc', 'µ');
   let sign = 1;
   if (/^[+-]/.test(rest)) {
     sign = rest.startsWith('-') ? -1 : 1;

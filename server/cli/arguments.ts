@@ -35,6 +35,24 @@ export function readArguments<T extends Options>(args: string[], options: T) {
       strict: true,
     });
   } catch (error) {
-    throw new Refusal(error instanceof Error ? error.message : String(error));
+    throw new Refusal(inOurWords(error, options));
   }
+}
+
+/** The library's sentences tell how to quote an odd file name; ours, which options there are. */
+function inOurWords(error: unknown, options: Options): string {
+  const { message, code } = error as { message: string; code?: string };
+  const named = /'(--?[^\s'=,]+)/.exec(message)?.[1] ?? 'an option';
+  if (code === 'ERR_PARSE_ARGS_UNKNOWN_OPTION') {
+    const known = Object.keys(options).map((name) => `--${name}`);
+    return `There is no option ${named} here. Known: ${known.join(', ')}.`;
+  }
+  if (code === 'ERR_PARSE_ARGS_INVALID_OPTION_VALUE') {
+    const spelled = Object.keys(options).find((name) => message.includes(`--${name}`));
+    const takesText = spelled !== undefined && options[spelled]?.type === 'string';
+    return takesText
+      ? `${named} wants a value after it, such as ${named} VALUE.`
+      : `${named} takes no value.`;
+  }
+  return message;
 }

@@ -51,6 +51,25 @@ function knownResolution(options: FitOptions, file: SweepFile) {
   return { resolutionMm: file.lastDigitMm, cautions };
 }
 
+/** What was asked for and cannot be answered without a pivot is said, never passed over. */
+function pivotMissing({ pivotMm, parkedMm, malletMm }: FitOptions): Caution[] {
+  if (pivotMm !== null || (parkedMm === null && malletMm === null)) return [];
+  const given = [
+    parkedMm === null ? [] : ['--parked'],
+    malletMm === null ? [] : ['--mallet'],
+  ].flat();
+  const text = `${given.join(' and ')} could not be used: without a pivot there is neither a tap nor a reading to stop at. Say where the vise turns: --pivot LENGTH.`;
+  return [{ code: 'pivot-missing', text }];
+}
+
+function eachPassHasALine(passes: readonly SweepPass[]): void {
+  const short = passes.find(({ points }) => points.length < 2);
+  if (!short || passes.length < 2) return;
+  throw new Refusal(
+    `The pass ${short.pass} has one point, and a line needs two. Add its other readings, or strike it out.`,
+  );
+}
+
 function sweepInput(options: FitOptions, file: SweepFile, resolutionMm: number | null): SweepInput {
   const { bins, pivotMm, parkedMm } = options;
   return {
@@ -76,6 +95,7 @@ function sweepInput(options: FitOptions, file: SweepFile, resolutionMm: number |
 async function run(args: string[], terminal: Terminal): Promise<number> {
   const options = readFitOptions(args);
   const file = readSweepFile(await readText(options.file));
+  eachPassHasALine(file.passes);
   const known = knownResolution(options, file);
   const judged = judgeSweep(sweepInput(options, file, known.resolutionMm));
   if (!judged.ok) throw new Refusal(faultLine(judged.noLine));
@@ -83,7 +103,12 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
 
   const result = {
     ...judged.result,
-    cautions: [...judged.result.cautions, ...known.cautions, ...file.cautions],
+    cautions: [
+      ...judged.result.cautions,
+      ...pivotMissing(options),
+      ...known.cautions,
+      ...file.cautions,
+    ],
   };
   terminal.out(
     options.json

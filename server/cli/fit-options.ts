@@ -67,6 +67,9 @@ const STEEPEST_TARGET = 0.2;
 /** Stylus farther round than this, radians (80 degrees), reads next to nothing of the surface. */
 const STEEPEST_STYLUS_RAD = 1.4;
 
+/** As for the lengths of a file: nothing on a machine is farther, mm. */
+const FARTHEST_MM = 100_000;
+
 const MOST_ASKED_BINS = 1000;
 
 export interface FitOptions {
@@ -127,8 +130,12 @@ export function readFitOptions(args: string[]): FitOptions {
   if (more.length > 0) {
     throw new Refusal(`One file at a time. Got: ${positionals.join(', ')}.`);
   }
-  const length = (name: keyof typeof values & string) =>
-    parsedValue(name, values[name] as string | undefined, parseLengthMm);
+  const length = (name: keyof typeof values & string) => {
+    const text = values[name] as string | undefined;
+    const mm = parsedValue(name, text, parseLengthMm);
+    mustBe(mm === null || Math.abs(mm) <= FARTHEST_MM, name, text, 'is farther than 100 m');
+    return mm;
+  };
   const atLeastZero = (name: 'resolution' | 'permissible-error' | 'repeatability') => {
     const mm = length(name);
     mustBe(mm === null || mm >= 0, name, values[name], 'is negative; write its size');

@@ -7,6 +7,7 @@ import {
   radiansFromArcsec,
   type SweepResult,
 } from '@taptrue/protocol';
+import { limitLength } from '../truth/words.ts';
 
 /** One decimal more than on the screen: who asks the command line wants to check. */
 function fine(mm: number, unit: LengthUnit, plus = false): string {
@@ -26,7 +27,7 @@ function limitWords(limit: Limit, result: SweepResult, unit: LengthUnit): string
   const size =
     limit.kind === 'angle'
       ? formatAngle(limit.rad)
-      : `${formatLength(limit.mm, unit)} over ${formatLength(limit.overMm ?? result.lengthMm, unit)}`;
+      : `${limitLength(limit.mm, unit)} over ${formatLength(limit.overMm ?? result.lengthMm, unit)}`;
   return `${size}, ${rule}`;
 }
 

@@ -12,6 +12,9 @@ const QUANTITY_COLUMN = /^(position|reading)(?:_(.+))?$/;
 /** Digits with one decimal mark; files written by programs also use a power of ten. */
 const NUMBER = /^[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e([+-]?\d+))?$/i;
 
+/** Farther than any table travels or any indicator reads, mm: beyond it the sums of the fit lose their digits. */
+const FARTHEST_MM = 100_000;
+
 export interface SweepFile {
   /** One pass, or two where the file tells out from back. Points in the order of the file. */
   passes: SweepPass[];
@@ -121,6 +124,16 @@ interface Cell {
   decimals: number;
 }
 
+/** A cell as a length; one that no machine could have is a slip of the unit or of the decimal mark. */
+function readLengthMm(row: Row, column: Column): Cell {
+  const { value, decimals } = readNumber(row, column.index, column.name);
+  const mm = value * column.mmPerUnit;
+  if (Math.abs(mm) <= FARTHEST_MM) return { value: mm, decimals };
+  throw new Refusal(
+    `Line ${row.info.lines}, column ${column.name}: "${row.record[column.index]}" is farther than ${FARTHEST_MM / 1000} m. Check the number and the unit of the column.`,
+  );
+}
+
 function readNumber(row: Row, index: number, name: string): Cell {
   const text = row.record[index] ?? '';
   const where = `Line ${row.info.lines}, column ${name}`;
@@ -158,18 +171,15 @@ export function readSweepFile(text: string): SweepFile {
   for (const row of rows) {
     if (row.record.length !== header.record.length) {
       throw new Refusal(
-        `Line ${row.info.lines} has ${row.record.length} cells, the header names ${header.record.length} columns. Give every row all of them.`,
+        `Line ${row.info.lines}: cells ${row.record.length}, columns in the header ${header.record.length}. Give every row all of them.`,
       );
     }
-    const position = readNumber(row, columns.position.index, columns.position.name);
-    const reading = readNumber(row, columns.reading.index, columns.reading.name);
+    const position = readLengthMm(row, columns.position);
+    const reading = readLengthMm(row, columns.reading);
     if (columns.time !== null) readNumber(row, columns.time, 'time_s');
     const pass = columns.pass === null ? 'out' : readPass(row, columns.pass);
     decimals = Math.max(decimals, reading.decimals);
-    points[pass].push({
-      xMm: position.value * columns.position.mmPerUnit,
-      readingMm: reading.value * columns.reading.mmPerUnit,
-    });
+    points[pass].push({ xMm: position.value, readingMm: reading.value });
   }
   return {
     passes: (['out', 'back'] as const)

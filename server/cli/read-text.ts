@@ -26,7 +26,14 @@ async function readStandardInput(): Promise<string> {
     if (bytes > LARGEST_FILE_BYTES) throw tooLarge('Standard input');
     chunks.push(part);
   }
-  return Buffer.concat(chunks).toString('utf8');
+  return textOf(Buffer.concat(chunks));
+}
+
+/** UTF-8, unless a byte order mark says that it is UTF-16, as files redirected by a Windows shell are. */
+function textOf(bytes: Buffer): string {
+  const mark = bytes.subarray(0, 2).toString('hex');
+  const encoding = mark === 'fffe' ? 'utf-16le' : mark === 'feff' ? 'utf-16be' : 'utf-8';
+  return new TextDecoder(encoding).decode(bytes);
 }
 
 /** The text of a named file, or of standard input for `-`. What cannot be read is refused with its name. */
@@ -35,7 +42,7 @@ export async function readText(path: string): Promise<string> {
   try {
     const { size } = await stat(path);
     if (size > LARGEST_FILE_BYTES) throw tooLarge(path);
-    return await readFile(path, 'utf8');
+    return textOf(await readFile(path));
   } catch (error) {
     if (error instanceof Refusal) throw error;
     const code = (error as NodeJS.ErrnoException).code ?? '';

@@ -104,6 +104,7 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
       senseKnown: input.rises !== null,
       lengthMm: line.lengthMm,
       deviationMm: (line.slope - input.targetSlope) * line.lengthMm,
+      targetIsSloped: input.targetSlope !== 0,
       standardUncertaintyMm:
         uncertainty.standard === null ? null : uncertainty.standard * line.lengthMm,
       guarded: input.decisionRule === 'guarded',

@@ -1,9 +1,12 @@
 import {
   formatAngle,
   formatLength,
+  fromMm,
   type LengthUnit,
   type Limit,
   type TapAdvice,
+  toMm,
+  usualDecimals,
   type Verdict,
 } from '@taptrue/protocol';
 import { GUARD_FACTOR } from './verdict.ts';
@@ -22,6 +25,8 @@ export interface SentenceQuestion {
   lengthMm: number;
   /** Signed end-to-end deviation from the target, mm. */
   deviationMm: number;
+  /** The target is a slope, not the axis itself: then the end lies farther than wanted, not just farther. */
+  targetIsSloped: boolean;
   /** Standard uncertainty of it, mm; null: not known. */
   standardUncertaintyMm: number | null;
   guarded: boolean;
@@ -46,10 +51,18 @@ export function tapSentence(
   return `Tap the ${tap.end} end, ${DIRECTION_WORDS[tap.direction]}, ${amount}${stop}.`;
 }
 
+/** A limit given in the other unit may need a decimal more: 1 µm is not 0.0000 in. Off by 1 % at most. */
+export function limitLength(mm: number, unit: LengthUnit): string {
+  let decimals = usualDecimals(unit);
+  const shown = () => Number(fromMm(mm, unit).toFixed(decimals));
+  while (decimals < 7 && Math.abs(toMm(shown(), unit) - mm) > 0.01 * mm) decimals += 1;
+  return formatLength(mm, unit, { decimals });
+}
+
 function limitWords(limit: Limit, unit: LengthUnit): string {
   if (limit.kind === 'angle') return `limit ${formatAngle(limit.rad)}`;
   const over = limit.overMm === null ? '' : ` over ${formatLength(limit.overMm, unit)}`;
-  return `limit ${formatLength(limit.mm, unit)}${over}`;
+  return `limit ${limitLength(limit.mm, unit)}${over}`;
 }
 
 /** `the right end lies 0.0034 in farther away over 5.0000 in`, as far as it is known. */
@@ -59,9 +72,10 @@ function lies(question: SentenceQuestion): string {
   const over = `over ${formatLength(question.lengthMm, unit)}`;
   if (!question.senseKnown) return `by ${size} ${over}, which way is not known`;
   const isPositive = question.deviationMm >= 0;
+  const wanted = question.targetIsSloped ? ' than wanted' : '';
   return question.axis === 'x'
-    ? `the ${isPositive ? 'right' : 'left'} end lies ${size} farther away ${over}`
-    : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'} ${over}`;
+    ? `the ${isPositive ? 'right' : 'left'} end lies ${size} farther away${wanted} ${over}`
+    : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'}${wanted} ${over}`;
 }
 
 /** The result of one sweep in one sentence, in the display unit. */

@@ -1,4 +1,6 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
+import { once } from 'node:events';
+import { closeSync, existsSync, openSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { checkerOf, SweepResult } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
@@ -81,6 +83,29 @@ describe('taptrue fit', () => {
     expect(await tapOf('--rises', 'toward', '--mallet', '150mm')).toBeNull();
     expect(await tapOf('--rises', 'toward', '--pivot', '0mm')).toBeNull();
     expect(await tapOf('--rises', 'toward', '--pivot', '0mm', '--mallet', '150mm')).not.toBeNull();
+  });
+
+  it('says that a stylus or a mallet without a pivot could not be used', async () => {
+    const codes = async (...args: string[]) =>
+      (await fitJson(SIX, ...args)).cautions.map(({ code }) => code);
+    expect(await codes('--parked', '127mm')).toContain('pivot-missing');
+    expect(await codes('--mallet', '150mm')).toContain('pivot-missing');
+    expect(await codes('--parked', '127mm', '--pivot', '0mm')).not.toContain('pivot-missing');
+  });
+
+  it('says against what a line lies off where the target is a slope', async () => {
+    const sentence = async (...args: string[]) =>
+      (await fitJson(SIX, '--rises', 'toward', ...args)).sentence;
+    expect(await sentence()).not.toContain('wanted');
+    expect(await sentence('--target-slope', '-0.001')).toMatch(
+      /the right end lies 0\.0083 in farther away than wanted over/,
+    );
+  });
+
+  it('shows a small limit in the other unit with the digits that it has', async () => {
+    expect((await fitJson(SIX, '--limit', '1um')).sentence).toContain('limit 0.000039 in');
+    expect((await fitJson(SIX, '--limit', '0.02mm')).sentence).toContain('limit 0.00079 in');
+    expect((await fitJson(SIX, '--limit', '0.001in')).sentence).toContain('limit 0.0010 in');
   });
 
   it('takes the line as y = +reading without --rises, and says so', async () => {
@@ -220,5 +245,39 @@ describe('the launcher run by Node', () => {
     expect(refused.status).toBe(3);
     expect(refused.stdout).toBe('');
     expect(refused.stderr).toContain('two positions');
+  }, 60_000);
+
+  it('does not end as `not true` because its reader goes away', async () => {
+    const child = spawn(process.execPath, [launcher, 'fit', '-', '--json', '--limit', '1in']);
+    child.stdout.destroy();
+    let said = '';
+    child.stderr.on('data', (chunk) => (said += chunk));
+    child.stdin.end(SIX);
+    expect(await once(child, 'exit')).toEqual([0, null]);
+    expect(said).toBe('');
+  }, 60_000);
+
+  it.skipIf(!existsSync('/dev/full'))(
+    'ends with 70 and the reason where its output cannot be written',
+    () => {
+      const full = openSync('/dev/full', 'w');
+      const ran = spawnSync(process.execPath, [launcher, 'fit', '-', '--json'], {
+        input: SIX,
+        encoding: 'utf8',
+        stdio: ['pipe', full, 'pipe'],
+      });
+      closeSync(full);
+      expect(ran.status).toBe(70);
+      expect(ran.stderr).toMatch(/^The output could not be written: /);
+    },
+    60_000,
+  );
+
+  it('refuses a command that is only the name of something else', () => {
+    for (const name of ['constructor', 'toString', '__proto__']) {
+      const ran = spawnSync(process.execPath, [launcher, name], { encoding: 'utf8' });
+      expect(ran.status).toBe(3);
+      expect(ran.stderr).toContain(`There is no command "${name}"`);
+    }
   }, 60_000);
 });

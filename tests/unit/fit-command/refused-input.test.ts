@@ -32,11 +32,15 @@ describe('a file that is refused', () => {
       /Line 3, column reading_mm/,
     ],
     ['with two decimal marks', 'position_mm;reading_mm\n0;1\n1;1,234.5\n', /"1,234.5"/],
-    ['with a row too short', 'position_mm,reading_mm\n0,1\n7\n', /Line 3 has 1 cells/],
+    [
+      'with a row too short',
+      'position_mm,reading_mm\n0,1\n7\n',
+      /Line 3: cells 1, columns in the header 2/,
+    ],
     [
       'with a decimal comma among commas',
       'position_mm,reading_mm\n0,0,5\n1,1,5\n',
-      /Line 2 has 3 cells/,
+      /Line 2: cells 3, columns in the header 2/,
     ],
     [
       'with a pass not known',
@@ -47,6 +51,21 @@ describe('a file that is refused', () => {
       'with a time that is no number',
       'position_mm,reading_mm,time_s\n0,1,noon\n',
       /column time_s: "noon"/,
+    ],
+    [
+      'with a number beyond any machine',
+      'position_mm,reading_mm\n0,1\n1,1e300\n',
+      /Line 3, column reading_mm: "1e300" is farther than 100 m/,
+    ],
+    [
+      'with a position beyond any machine',
+      'position_in,reading_mm\n0,1\n1e301,1\n',
+      /Line 3, column position_in: "1e301" is farther than 100 m/,
+    ],
+    [
+      'with one point in its second pass',
+      'position_mm,reading_mm,pass\n0,1,out\n50,2,out\n50,2,back\n',
+      /The pass back has one point/,
     ],
     ['with a quote left open', 'position_mm,reading_mm\n0,"1\n', /not comma-separated/],
   ])('%s', async (_name, content, reason) => {
@@ -92,8 +111,11 @@ describe('an option that is refused', () => {
     ['a slope too steep', ['--target-slope', '0.5'], /steeper/],
     ['half a bin', ['--bins', '2.5'], /whole number/],
     ['one bin', ['--bins', '1'], /whole number/],
-    ['an option not known', ['--wobble'], /wobble/],
-    ['an option without its value', ['--limit'], /limit/],
+    ['an option not known', ['--wobble'], /^There is no option --wobble here. Known: --rises, /],
+    ['an option without its value', ['--limit'], /^--limit wants a value after it/],
+    ['an option in place of a value', ['--pivot', '--json'], /^--pivot wants a value after it/],
+    ['a value where none belongs', ['--json=yes'], /^--json takes no value/],
+    ['a pivot in the next county', ['--pivot', '101m'], /--pivot: 101m is farther than 100 m/],
     ['a second file', ['other.csv'], /One file/],
     ['a stylus parked at the pivot', ['--pivot', '0mm', '--parked', '5mm'], /too near the pivot/],
     ['a mallet at the pivot', ['--pivot', '50mm', '--mallet', '50mm'], /strike at the pivot/],
@@ -123,6 +145,7 @@ describe('a file that is read as it was meant', () => {
     ],
     ['semicolons and decimal commas', 'position_mm;reading_mm\n0;0,001\n50,0;,002\n100;+0,004\n'],
     ['powers of ten', 'position_mm,reading_mm\n0,1e-3\n5e1,2E-03\n1.0e+2,4e-3\n'],
+    ['micrometres with the Greek letter', 'position_mm,reading_\u03bcm\n0,1\n50,2\n100,4\n'],
     ['micrometres', 'position_mm,reading_um\n0,1\n50,2\n100,4\n'],
     ['quoted cells', '"position_mm","reading_mm"\n"0","0.001"\n"50","0.002"\n"100","0.004"\n'],
     [
@@ -135,6 +158,14 @@ describe('a file that is read as it was meant', () => {
     expect(result.slope).toBeCloseTo(expected.slope, 12);
     expect(result.interceptMm).toBeCloseTo(expected.interceptMm, 12);
     expect(result.points).toBe(3);
+  });
+
+  it.each(['utf-16le', 'utf-16be'] as const)('%s, as a Windows shell writes it', async (form) => {
+    const bytes = Buffer.from(`\uFEFF${GOOD}`, 'utf16le');
+    const file = await fileWith(form === 'utf-16le' ? bytes : bytes.swap16());
+    const { code, out } = await runFit(file, '--json');
+    expect(code).toBe(0);
+    expect(JSON.parse(out).slope).toBe((await fitJson(GOOD)).slope);
   });
 
   it('inches, thousandths and millimetres, mixed', async () => {
