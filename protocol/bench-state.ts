@@ -3,11 +3,9 @@ import { Fault } from './fault.ts';
 import { LinkReport } from './link.ts';
 import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
 import { Reading } from './reading.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
 import { Caution, PassName, SweepResult } from './sweep-result.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 
 /** Who and what this bench is. Changes rarely. */
 export const BenchSection = Type.Object(

@@ -1,7 +1,6 @@
 import Type from 'typebox';
+import { closed } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
-
-const closed = { additionalProperties: false } as const;
 
 /** Grades of gauge blocks: K, 00, 0, 1, 2 by the metric standards, AS-1 and AS-2 by the inch one. */
 export const BlockGrade = Type.Union([

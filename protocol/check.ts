@@ -1,6 +1,7 @@
 import type Type from 'typebox';
 import { Compile } from 'typebox/compile';
-import { Check, Errors } from 'typebox/value';
+import { Check } from 'typebox/value';
+import { firstError } from './first-error.ts';
 
 export type Checked<T> = { ok: true; value: T } | { ok: false; why: string };
 
@@ -17,18 +18,11 @@ const MAY_COMPILE = typeof document === 'undefined';
 export function checkerOf<S extends Type.TSchema>(schema: S) {
   const compiled = MAY_COMPILE
     ? Compile(schema)
-    : {
-        Check: (value: unknown) => Check(schema, value),
-        Errors: (value: unknown) => Errors(schema, value),
-      };
+    : { Check: (value: unknown) => Check(schema, value) };
 
   function check(value: unknown): Checked<Type.Static<S>> {
     if (compiled.Check(value)) return { ok: true, value: value as Type.Static<S> };
-    const [first] = compiled.Errors(value);
-    if (!first) return { ok: false, why: 'not understood' };
-    // What a closed object does not name is reported as matching the schema "false".
-    const message = first.keyword === 'boolean' ? 'is not known here' : first.message;
-    return { ok: false, why: `${first.instancePath || 'the message'} ${message}` };
+    return { ok: false, why: firstError(schema, value) };
   }
 
   function parse(text: string): Checked<Type.Static<S>> {

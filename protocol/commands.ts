@@ -3,6 +3,7 @@ import { BlockSet } from './block-set.ts';
 import { Fault } from './fault.ts';
 import { LinkConfig, LinkName } from './link.ts';
 import { JobFile, PlanQuestion } from './plan-question.ts';
+import { closed } from './schema-parts.ts';
 import { End, SetupChange, Stage } from './setup.ts';
 
 /** A changed part of the plan's question; whole values only, nothing merged below the first level. */
@@ -10,7 +11,6 @@ export const PlanChange = Type.Partial(PlanQuestion);
 export type PlanChange = Type.Static<typeof PlanChange>;
 
 const JobId = Type.String({ pattern: '^[a-z0-9-]{1,60}$' });
-const closed = { additionalProperties: false } as const;
 
 /** What was typed, as it was typed. The service reads it by the setup's rule and answers if it cannot. */
 const Keyed = Type.String({ minLength: 1, maxLength: 40 });

@@ -1,8 +1,7 @@
 import Type from 'typebox';
 import { ReadingStatus } from './reading.ts';
+import { closed } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
-
-const closed = { additionalProperties: false } as const;
 
 /**
  * How the bytes are cut into frames. Text shapes end at a terminator; `start` (one byte, e.g. STX) means

@@ -1,10 +1,8 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
 import { PortSettings } from './line-shape.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 
 export const LinkName = Type.Union([Type.Literal('indicator'), Type.Literal('readout')]);
 export type LinkName = Type.Static<typeof LinkName>;

@@ -1,9 +1,7 @@
 import Type from 'typebox';
 import { BlockGrade, BlockSet } from './block-set.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 
 /** What was typed, with its unit, as it was typed: `5in`, `0.0002in`, `100mm`. */
 const LengthText = Type.String({ maxLength: 40 });

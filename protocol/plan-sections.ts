@@ -3,9 +3,7 @@ import { BlockSet } from './block-set.ts';
 import { Fault } from './fault.ts';
 import { PlanAnswer, TakenCheck } from './plan.ts';
 import { PlanQuestion } from './plan-question.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
+import { closed, Nullable } from './schema-parts.ts';
 
 /** What a typed angle may have meant, where it has two meanings: the page asks. */
 export const AngleMeaning = Type.Object({ text: Type.String(), says: Type.String() }, closed);

@@ -1,11 +1,10 @@
 import Type from 'typebox';
 import { Hand } from './plan-question.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { End, Limit } from './setup.ts';
 import { Caution } from './sweep-result.ts';
 import { LengthUnit } from './units.ts';
 
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 const Turn = Type.Union([
   Type.Literal('clockwise'),
   Type.Literal('counter-clockwise'),

@@ -4,10 +4,10 @@ import { Answer, Command } from './commands.ts';
 import { Fault } from './fault.ts';
 import { LinkName, LinkReport } from './link.ts';
 import { Reading } from './reading.ts';
+import { closed } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
 import { PassName, SweepResult } from './sweep-result.ts';
 
-const closed = { additionalProperties: false } as const;
 const entry = <K extends string, P extends Type.TProperties>(name: K, properties: P) =>
   Type.Object(
     {

@@ -1,8 +1,6 @@
 import Type from 'typebox';
+import { closed, Nullable } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 
 export const Way = Type.Union(
   [Type.Literal('stations'), Type.Literal('readout'), Type.Literal('feed')],

@@ -1,7 +1,6 @@
 import Type from 'typebox';
 import { AccessSection, BenchState } from './bench-state.ts';
-
-const closed = { additionalProperties: false } as const;
+import { closed } from './schema-parts.ts';
 
 /** May this screen command the bench, or only watch it? */
 export const Role = Type.Union([

@@ -1,8 +1,6 @@
 import Type from 'typebox';
+import { closed, Nullable } from './schema-parts.ts';
 import { DecisionRule, End } from './setup.ts';
-
-const closed = { additionalProperties: false } as const;
-const Nullable = <T extends Type.TSchema>(schema: T) => Type.Union([schema, Type.Null()]);
 
 export const PassName = Type.Union([Type.Literal('out'), Type.Literal('back')]);
 export type PassName = Type.Static<typeof PassName>;
