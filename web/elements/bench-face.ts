@@ -1,5 +1,4 @@
-import { formatLength } from '@taptrue/protocol';
-import { html, nothing } from 'lit';
+import { html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
 import type { FaceAnswer } from '../view/answer.ts';
@@ -23,7 +22,6 @@ export class BenchFace extends PlainElement {
   @property({ attribute: false }) bigWord = '';
 
   override render() {
-    const { setup, sweep, pivot, tap } = this.screen.state;
     return html`
       <div class="face-picture">
         <vise-picture
@@ -31,12 +29,6 @@ export class BenchFace extends PlainElement {
           .bench=${this.screen.state}
           .stylusMm=${this.stylusMm}
         ></vise-picture>
-        <p class="picture-legend">
-          <span>${pivot.inUse === 'learned' ? 'Pivot learned' : `Pivot declared: ${setup.pivot.choice}`},
-            ± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals: setup.displayUnit === 'in' ? 3 : 2 })}</span>
-          ${sweep?.result?.passes.length === 2 ? html`<span>● out ◇ back</span>` : nothing}
-          ${tap === null ? nothing : html`<span>parked at ${formatLength(tap.parkedAtMm, setup.displayUnit, { decimals: 3 })}</span>`}
-        </p>
       </div>
       <answer-panel .handle=${this.handle} .answer=${this.answer} .bigWord=${this.bigWord}></answer-panel>
       <straight-gauge

@@ -15,6 +15,7 @@ export class CaptureBox extends PlainElement {
   @property({ attribute: false }) note = '';
   @property({ attribute: false }) disabled = false;
   @state() private strayHint = false;
+  @state() private emptyHint = false;
   @state() private focused = false;
   @query('input') private box!: HTMLInputElement | null;
 
@@ -37,6 +38,7 @@ export class CaptureBox extends PlainElement {
     const text = this.box?.value.trim() ?? '';
     if (this.box === null || this.disabled) return;
     this.box.focus({ preventScroll: true });
+    this.emptyHint = text === '';
     if (text === '') return;
     this.box.value = '';
     this.dispatchEvent(new CustomEvent('keyed', { detail: text }));
@@ -55,12 +57,14 @@ export class CaptureBox extends PlainElement {
         ?disabled=${this.disabled}
         aria-describedby="capture-note"
         @keydown=${this.onKey}
+        @input=${this.onInput}
         @focus=${this.onFocus}
         @blur=${this.onBlur}
       />
       <p id="capture-note" class="field-note">
         ${this.focused ? html`<strong>Readings land here.</strong> Enter or Tab takes. ${this.note}` : html`Touch the box before keying. ${this.note}`}
       </p>
+      ${this.emptyHint ? html`<p class="field-why" role="alert">Nothing is typed yet, so nothing was taken. Type what the dial shows.</p>` : nothing}
       ${
         this.strayHint
           ? html`<p class="field-why" role="alert">
@@ -78,6 +82,10 @@ export class CaptureBox extends PlainElement {
     if (event.key === 'Tab' && this.box?.value.trim() === '') return;
     event.preventDefault();
     if (!event.repeat) this.take();
+  };
+
+  private readonly onInput = (): void => {
+    this.emptyHint = false;
   };
 
   private readonly onFocus = (): void => {

@@ -24,6 +24,7 @@ export class NudgeGuide extends PlainElement {
   @property({ attribute: false }) screen!: Screen;
   @state() private movedMm: number = USUAL_NUDGES[0].value;
   @state() private typed = '';
+  @state() private typeFirst = false;
 
   override render() {
     const { setup, nudges } = this.screen.state;
@@ -165,6 +166,7 @@ export class NudgeGuide extends PlainElement {
         ?disabled=${!this.screen.mayCommand}
         @input=${(event: Event) => {
           this.typed = (event.target as HTMLInputElement).value;
+          this.typeFirst = false;
         }}
         @keydown=${(event: KeyboardEvent) => {
           if (event.key !== 'Enter' || event.repeat) return;
@@ -172,11 +174,13 @@ export class NudgeGuide extends PlainElement {
           void this.send(waiting ? 'finish' : 'begin', 'y');
         }}
       />
+      ${this.typeFirst ? html`<span class="field-why" role="alert">Type what the dial shows first.</span>` : nothing}
     </label>`;
   }
 
   private async send(what: 'begin' | 'finish', nudge: NudgeName): Promise<void> {
-    if (this.needsTyping()) {
+    this.typeFirst = this.needsTyping();
+    if (this.typeFirst) {
       this.querySelector<HTMLInputElement>('.keyed-nudge')?.focus();
       return;
     }

@@ -31,9 +31,7 @@ export class SweepControls extends PlainElement {
   override render() {
     const { sweep, setup } = this.screen.state;
     if (sweep?.state !== 'being taken') return this.renderIdle(sweep);
-    const prompt = this.prompt(sweep, setup);
     return html`
-      ${prompt === null ? nothing : html`<p class="do-now">${prompt}</p>`}
       <div class="acts">${this.renderTaking(sweep, setup)}</div>
       <p class="live-line" aria-live="off">${this.liveLine(sweep, setup)}</p>
     `;
@@ -43,8 +41,9 @@ export class SweepControls extends PlainElement {
     const { setup } = this.screen.state;
     const tap = sweep?.result?.tap;
     const { stage } = this.screen.state.bench;
-    const settled = sweep?.result?.verdict === 'true' && sweep.stage === stage;
-    const goTap = tap != null && tap.amountMm > 0 && sweep?.result?.verdict !== 'true';
+    const holds = sweep?.outdated === '';
+    const settled = sweep?.result?.verdict === 'true' && sweep.stage === stage && holds;
+    const goTap = holds && tap != null && tap.amountMm > 0 && sweep?.result?.verdict !== 'true';
     return html`<div class="acts">
       ${goTap ? html`<a class="act act-now act-big" href="#tap">Go to the mallet</a>` : nothing}
       ${actButton(
@@ -136,25 +135,13 @@ export class SweepControls extends PlainElement {
     return `Reading, divisions of ${formatLength(keyedAs.graduationMm, this.screen.state.setup.displayUnit)}`;
   }
 
-  private prompt(sweep: SweepSection, setup: Setup): string | null {
-    if (setup.way === 'readout') {
-      return 'Traverse the table by hand from end to end, slowly and one way. Points fall by themselves; turn round for a pass back.';
-    }
-    if (setup.way === 'feed') {
-      return sweep.feedRunning
-        ? 'Feed running. Press as the stylus passes the last mark.'
-        : 'Start the feed before the first mark, and press as the stylus passes it.';
-    }
-    return null;
-  }
-
   private liveLine(sweep: SweepSection, setup: Setup): string {
     const taken = `${sweep.points.length} ${sweep.points.length === 1 ? 'point' : 'points'}`;
     const samples = setup.way === 'stations' ? '' : `, ${sweep.samples} readings`;
     const refused =
       sweep.pairsRefused === 0
         ? ''
-        : `, ${sweep.pairsRefused} refused: position came too late for them`;
+        : `, ${sweep.pairsRefused} refused: no position came near enough in time`;
     const line =
       sweep.result === null
         ? sweep.noResultYet

@@ -1,7 +1,8 @@
-import { formatAngle, formatLength, radiansFromArcsec, type SweepSummary } from '@taptrue/protocol';
+import { formatLength, type SweepSummary } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
+import { endToEndWords, turnText } from '../view/words.ts';
 import { PlainElement } from './plain-element.ts';
 
 /** Earlier sweeps of this job, newest first, with what tightening did between them. */
@@ -14,33 +15,55 @@ export class SweepHistory extends PlainElement {
     if (sweeps.length === 0) return nothing;
     return html`<section class="history" aria-label="Sweeps of this job">
       <h2>Sweeps of this job</h2>
-      <ol>${[...sweeps].reverse().map((sweep) => this.renderSweep(sweep))}</ol>
+      <table>
+        <thead>
+          <tr>
+            ${COLUMNS.map((name) => html`<th scope="col">${name}</th>`)}
+          </tr>
+        </thead>
+        <tbody>${[...sweeps].reverse().map((sweep) => this.renderSweep(sweep))}</tbody>
+      </table>
       ${this.renderPivot()}
     </section>`;
   }
 
   private renderSweep({ id, stage, result, simulated, shiftArcsec, zeroMoved }: SweepSummary) {
-    const unit = this.screen.state.setup.displayUnit;
-    return html`<li>
-      <span class="history-id">${id}</span>
-      <span class="history-stage">${stage}${simulated ? html` <em class="simulated-word">SIM</em>` : nothing}</span>
-      <span class="history-figure">${formatLength(result.endToEndMm, unit, { plus: true })}</span>
-      <span class="history-verdict">${result.verdict ?? 'no limit set'}</span>
-      ${shiftArcsec === null ? nothing : html`<span class="history-shift">tightening turned it ${formatAngle(radiansFromArcsec(shiftArcsec), { plus: true })}</span>`}
-      ${zeroMoved === null ? nothing : html`<span class="history-shift">other zero: ${zeroMoved}</span>`}
-    </li>`;
+    const cells = [
+      html`<strong>${id}</strong>${simulated ? html` <em class="simulated-word">SIMULATED</em>` : nothing}`,
+      stage,
+      html`<strong>${endToEndWords(result, this.screen.state.setup)}</strong>`,
+      result.verdict ?? 'no limit set',
+      shiftArcsec === null ? '—' : turnText(shiftArcsec),
+      zeroMoved === null ? 'same zero' : `other zero: ${zeroMoved}`,
+    ];
+    return html`<tr>${cells.map((cell, index) => html`<td data-column=${COLUMNS[index]!}>${cell}</td>`)}</tr>`;
   }
 
   private renderPivot() {
-    const { pivot } = this.screen.state;
+    const { pivot, setup } = this.screen.state;
+    const decimals = setup.displayUnit === 'in' ? 2 : 0;
+    const place = (mm: number | null) => formatLength(mm ?? 0, setup.displayUnit, { decimals });
     return html`<p class="pivot-sentence">${pivot.sentence}</p>
       ${
         pivot.evidence.length === 0
           ? nothing
           : html`<ul class="evidence">${pivot.evidence.map(
-              ({ beforeSweep, afterSweep, used, why }) =>
-                html`<li>Sweeps ${beforeSweep} and ${afterSweep}: ${used ? 'used' : 'not used'}. ${why}</li>`,
+              ({ beforeSweep, afterSweep, used, why, xMm, uncertaintyMm }) =>
+                html`<li>Sweeps ${beforeSweep} and ${afterSweep}: ${
+                  used
+                    ? `used. Their lines cross at ${place(xMm)}, ± ${place(uncertaintyMm)}.`
+                    : `not used, ${why}.`
+                }</li>`,
             )}</ul>`
       }`;
   }
 }
+
+const COLUMNS = [
+  'sweep',
+  'clamps',
+  'end to end',
+  'verdict',
+  'turned by tightening',
+  'zero',
+] as const;

@@ -17,7 +17,25 @@ export class TapControls extends PlainElement {
   @property({ attribute: false }) handle!: BenchHandle;
   @property({ attribute: false }) screen!: Screen;
   @state() private parkMm: number | null = null;
+  /** Where the readout says the stylus stands; null: no readout tells. */
+  @state() private readoutMm: number | null = null;
+  private leave: (() => void) | null = null;
   @query('capture-box') private captureBox!: CaptureBox | null;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.leave = this.handle.loop.add((latest) => {
+      const xMm = latest.state?.setup.way === 'readout' ? latest.state.live.xMm : null;
+      // To a hundredth of a millimetre: a parked stylus must not redraw the page with the count's last digit.
+      const readoutMm = xMm === null ? null : Math.round(xMm * 100) / 100;
+      if (readoutMm !== this.readoutMm) this.readoutMm = readoutMm;
+    });
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.leave?.();
+  }
 
   override render() {
     const { tap, sweep } = this.screen.state;
@@ -30,13 +48,16 @@ export class TapControls extends PlainElement {
   }
 
   private renderPark() {
-    const { setup } = this.screen.state;
+    const { setup, sweep } = this.screen.state;
+    const outdated = sweep !== null && sweep.outdated !== '';
     const unit = setup.displayUnit;
+    const decimals = unit === 'in' ? 3 : 1;
     const places = [...new Set(setup.stationsMm)].sort((a, b) => a - b);
-    const chosen = this.parkMm ?? this.farthestFromPivot(places);
+    const chosen = this.parkMm ?? this.readoutMm ?? this.farthestFromPivot(places);
     return html`
       <p class="do-now">
         Where does the stylus stand, from the ${sideWords(setup.axis).low} end? Farther from the pivot tells more.
+        ${this.readoutMm === null ? nothing : html`<strong>The readout says ${formatLength(this.readoutMm, unit, { decimals })}.</strong>`}
       </p>
       <div class="park-places" role="group" aria-label="Where the stylus stands">
         ${places.map(
@@ -48,7 +69,7 @@ export class TapControls extends PlainElement {
             @click=${() => {
               this.parkMm = xMm;
             }}
-          >${formatLength(xMm, unit, { decimals: unit === 'in' ? 3 : 1 })}</button>`,
+          >${formatLength(xMm, unit, { decimals })}</button>`,
         )}
         <quantity-field
           .label=${'or typed'}
@@ -72,22 +93,15 @@ export class TapControls extends PlainElement {
           this.screen,
           'It is parked',
           () => (this.isKeyed() ? this.captureBox?.take() : this.park(chosen)),
-          { look: 'now', big: true },
+          { look: outdated ? 'plain' : 'now', big: !outdated },
         )}
-        ${doButton(this.screen, 'Sweep again', this.sweepAgain)}
+        ${doButton(this.screen, 'Sweep again', this.sweepAgain, { look: outdated ? 'now' : 'plain', big: outdated })}
       </div>
     `;
   }
 
   private renderTapping(tap: TapSection) {
-    const { bench } = this.screen.state;
     return html`
-      ${
-        bench.stage === 'tight'
-          ? html`<p class="warning">The clamps are set as tight. Loosen to nipped before tapping, and say so in the bar.</p>`
-          : nothing
-      }
-      ${tap.sweepAgain === '' ? nothing : html`<p class="warning">${tap.sweepAgain}</p>`}
       <div class="acts">
         ${
           this.isKeyed()

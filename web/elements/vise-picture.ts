@@ -1,14 +1,12 @@
-import { html, nothing, svg } from 'lit';
+import { html } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
 import { type PictureLayout, type PictureState, pictureLayout } from '../view/picture-layout.ts';
 import { sideWords } from '../view/words.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { drawMallet, drawPivot, drawPoints, drawVise } from './picture-parts.ts';
+import { pictureWords } from './picture-words.ts';
 import { PlainElement } from './plain-element.ts';
-
-/** Below this width the words above the vise no longer fit on one line. */
-const NARROW_PX = 560;
 
 /** The vise seen from above, to scale along the swept axis, the operator at the bottom. */
 @customElement('vise-picture')
@@ -19,6 +17,7 @@ export class VisePicture extends PlainElement {
   @property({ attribute: false }) stylusMm: number | null = null;
   @state() private size = { widthPx: 0, heightPx: 0 };
   @query('.stylus') private stylus!: SVGGElement | null;
+  @query('.drawing') private drawing!: HTMLElement | null;
 
   private layout: PictureLayout | null = null;
   private leave: (() => void) | null = null;
@@ -30,7 +29,7 @@ export class VisePicture extends PlainElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    this.resized.observe(this);
+    if (this.drawing !== null) this.resized.observe(this.drawing);
     this.leave = this.handle.loop.add(this.paint);
   }
 
@@ -38,6 +37,10 @@ export class VisePicture extends PlainElement {
     super.disconnectedCallback();
     this.resized.disconnect();
     this.leave?.();
+  }
+
+  override firstUpdated(): void {
+    if (this.drawing !== null) this.resized.observe(this.drawing);
   }
 
   private readonly paint = (latest: LatestState): void => {
@@ -55,13 +58,13 @@ export class VisePicture extends PlainElement {
 
   override render() {
     const { widthPx, heightPx } = this.size;
-    if (widthPx < 50 || heightPx < 50) return nothing;
+    if (widthPx < 50 || heightPx < 50) return html`<div class="drawing"></div>`;
     const layout = pictureLayout(this.bench, this.size);
     this.layout = layout;
     const words = sideWords(this.bench.setup.axis);
     const pivotX = layout.pivot.xPx.toFixed(1);
     const turned = `rotate(${layout.tiltDeg.toFixed(3)} ${pivotX} ${layout.wantedYPx})`;
-    return html`<svg
+    return html`<div class="drawing"><svg
       width=${widthPx}
       height=${heightPx}
       viewBox="0 0 ${widthPx} ${heightPx}"
@@ -81,32 +84,8 @@ export class VisePicture extends PlainElement {
       </g>
       ${drawMallet(layout, heightPx)}
       <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${words.top}</text>
-      <text class="side-word" x=${widthPx / 2} y=${heightPx - 6} text-anchor="middle">${words.bottom}</text>
-      <text class="side-word" x="4" y=${heightPx - 6}>${words.low}</text>
-      <text class="side-word" x=${widthPx - 4} y=${heightPx - 6} text-anchor="end">${words.high}</text>
-      ${this.drawLowerEnd(layout)} ${this.drawExaggeration(layout)}
-    </svg>`;
-  }
-
-  /** The end that stands nearer the operator is the high one on the dial; it is named, not only drawn. */
-  private drawLowerEnd(layout: PictureLayout) {
-    if (layout.lowerEnd === null || this.bench.setup.axis !== 'x') return nothing;
-    const isLeft = layout.lowerEnd === 'low';
-    return svg`<text
-      class="nearer-word"
-      x=${isLeft ? layout.barFromPx : layout.barToPx}
-      y=${this.size.heightPx - 27}
-      text-anchor=${isLeft ? 'start' : 'end'}
-    >nearer you</text>`;
-  }
-
-  private drawExaggeration(layout: PictureLayout) {
-    const { exaggeration } = layout;
-    if (exaggeration === null) return nothing;
-    const { widthPx } = this.size;
-    const malletIsLeft = layout.mallet !== null && layout.mallet.xPx < widthPx / 2;
-    const y = widthPx < NARROW_PX ? 40 : 19;
-    return svg`<text class="exaggeration" x=${malletIsLeft ? widthPx - 4 : 4} y=${y} text-anchor=${malletIsLeft ? 'end' : 'start'}>drawn ${exaggeration}\u2009\u00d7 too crooked</text>`;
+    </svg></div>
+    ${pictureWords(this.bench, layout)}`;
   }
 
   private describe(layout: PictureLayout): string {

@@ -3,11 +3,12 @@ import { customElement, property } from 'lit/decorators.js';
 import type { BenchHandle } from '../elements/bench-handle.ts';
 import { PlainElement } from '../elements/plain-element.ts';
 import type { Screen } from '../state/latest-state.ts';
-import { lastKeyedMm, sweepAnswer, sweepWord } from '../view/answer.ts';
+import { lastKeyedMm, stopNotch, sweepAnswer, sweepWord } from '../view/answer.ts';
 import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
 import '../elements/demo-handles.ts';
 import '../elements/nudge-guide.ts';
+import '../elements/result-cautions.ts';
 import '../elements/setup-panel.ts';
 import '../elements/sweep-controls.ts';
 import '../elements/sweep-history.ts';
@@ -38,8 +39,9 @@ export class SweepPlace extends PlainElement {
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
-      ${sweep?.state === 'ended' && bench.job.next !== sweep.result?.sentence ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
+      ${sweep?.state === 'ended' && sweep.outdated === '' && bench.job.next !== sweep.result?.sentence ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
       ${nudgesOpen ? html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>` : nothing}
+      ${taking ? nothing : html`<result-cautions .handle=${this.handle} .screen=${this.screen}></result-cautions>`}
       <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>
       <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>
       <sweep-result .screen=${this.screen}></sweep-result>
@@ -55,9 +57,7 @@ export class SweepPlace extends PlainElement {
 
   /** After the sweep the tap-to mark already stands on the rule, so that it is seen before the mallet is lifted. */
   private notch(): Notch | null {
-    const { sweep } = this.screen.state;
-    const readingMm = sweep?.state === 'ended' ? (sweep.result?.tapToReadingMm ?? null) : null;
-    return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
+    return stopNotch(this.screen.state);
   }
 }
 

@@ -3,10 +3,11 @@ import { customElement, property } from 'lit/decorators.js';
 import type { BenchHandle } from '../elements/bench-handle.ts';
 import { PlainElement } from '../elements/plain-element.ts';
 import type { Screen } from '../state/latest-state.ts';
-import { tapAnswer } from '../view/answer.ts';
+import { stopNotch, tapAnswer, tapWord } from '../view/answer.ts';
 import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
 import '../elements/demo-handles.ts';
+import '../elements/result-cautions.ts';
 import '../elements/tap-controls.ts';
 import '../elements/tap-steps.ts';
 
@@ -29,13 +30,14 @@ export class TapPlace extends PlainElement {
         .parkedReadingMm=${tap?.parkedReadingMm ?? null}
         .stylusMm=${tap?.parkedAtMm ?? null}
         .keyedMm=${links.indicator.state === 'not set' ? (tap?.readingMm ?? null) : null}
-        .bigWord=${tap?.standing ?? ''}
+        .bigWord=${tapWord(this.screen)}
       ></bench-face>
       ${
         bench.cautions.length === 0
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
+      <result-cautions .handle=${this.handle} .screen=${this.screen}></result-cautions>
       ${tap === null ? controls : nothing}
       <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       ${tap === null ? nothing : controls}
@@ -44,7 +46,7 @@ export class TapPlace extends PlainElement {
   }
 
   private notch(): Notch | null {
-    const { tap, sweep } = this.screen.state;
+    const { tap } = this.screen.state;
     if (tap !== null) {
       const at = tap.tapToReadingMm;
       return {
@@ -53,7 +55,6 @@ export class TapPlace extends PlainElement {
         highMm: tap.stopBandMm?.highMm ?? at,
       };
     }
-    const readingMm = sweep?.result?.tapToReadingMm ?? null;
-    return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
+    return stopNotch(this.screen.state);
   }
 }

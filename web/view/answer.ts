@@ -1,5 +1,6 @@
 import { formatLength, fromMm, type LengthUnit, usualDecimals } from '@taptrue/protocol';
 import type { Screen } from '../state/latest-state.ts';
+import type { Notch } from './gauge-scale.ts';
 import { acrossWord } from './words.ts';
 
 /** The one number beside the picture and what it is. */
@@ -27,12 +28,19 @@ export function sweepAnswer(screen: Screen): FaceAnswer {
   if (sweep === null || sweep.state === 'being taken' || result === null) {
     return { number: readingNumber(screen), sentence: bench.job.next, verdict: null };
   }
+  const number = {
+    label:
+      sweep.outdated === ''
+        ? 'out of true, end to end'
+        : `sweep ${sweep.id} found, at ${sweep.stage}`,
+    text: bareLength(result.endToEndMm, setup.displayUnit),
+    unit: setup.displayUnit,
+  };
+  if (sweep.outdated !== '') {
+    return { number, sentence: `${sweep.outdated} ${bench.job.next}`, verdict: null };
+  }
   return {
-    number: {
-      label: 'out of true, end to end',
-      text: bareLength(result.endToEndMm, setup.displayUnit),
-      unit: setup.displayUnit,
-    },
+    number,
     sentence: result.sentence,
     verdict: result.verdict,
   };
@@ -56,6 +64,13 @@ function readingNumber({ state }: Screen): FaceNumber {
   return { label: `the reading${where}`, text: null, unit };
 }
 
+/** Where the needle must come to rest by the last sweep, while it still holds; null: it does not, or is not known. */
+export function stopNotch({ sweep }: Screen['state']): Notch | null {
+  if (sweep?.state !== 'ended' || sweep.outdated !== '' || sweep.zeroMoved !== '') return null;
+  const readingMm = sweep.result?.tapToReadingMm ?? null;
+  return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
+}
+
 /** Reading of the station taken last; null before the first. */
 export function lastKeyedMm({ sweep }: Screen['state']): number | null {
   return sweep?.state === 'being taken' ? (sweep.points.at(-1)?.readingMm ?? null) : null;
@@ -65,7 +80,10 @@ export function lastKeyedMm({ sweep }: Screen['state']): number | null {
 export function sweepWord({ state }: Screen): string {
   const { sweep, setup } = state;
   if (sweep === null) return 'not measured';
-  if (sweep.state === 'ended') return sweep.result === null ? 'no result' : '';
+  if (sweep.state === 'ended') {
+    if (sweep.result === null) return 'no result';
+    return sweep.outdated === '' ? '' : 'sweep again';
+  }
   const way = sweep.pass === 'back' ? 'going back' : 'sweeping';
   if (setup.way !== 'stations') return way;
   if (sweep.nextStation === null) return 'all stations taken';
@@ -73,13 +91,21 @@ export function sweepWord({ state }: Screen): string {
   return `station ${sweep.nextStation.index + 1} of ${setup.stationsMm.length}${back}`;
 }
 
+/** The big word at the mallet: what to do about the needle, or what has to come before. */
+export function tapWord({ state }: Screen): string {
+  const { tap, sweep } = state;
+  if (tap !== null) return tap.standing;
+  if (sweep?.result == null) return 'not measured';
+  return sweep.outdated === '' ? 'not parked' : 'sweep again';
+}
+
 /** What the Tap place says: how much the surface at the mallet has still to move. */
 export function tapAnswer(screen: Screen): FaceAnswer {
-  const { tap, setup, bench } = screen.state;
+  const { tap, setup } = screen.state;
   if (tap === null || tap.remainingAtMalletMm === null) {
     return {
       number: { label: 'the reading', text: null, unit: setup.displayUnit },
-      sentence: tap === null ? bench.job.next : tap.sentence,
+      sentence: tap === null ? parkSentence(screen) : tap.sentence,
       verdict: null,
     };
   }
@@ -93,4 +119,9 @@ export function tapAnswer(screen: Screen): FaceAnswer {
     sentence: tap.sentence,
     verdict: null,
   };
+}
+
+function parkSentence({ state: { sweep, bench } }: Screen): string {
+  if (sweep !== null && sweep.outdated !== '') return `${sweep.outdated} ${bench.job.next}`;
+  return bench.job.next;
 }

@@ -30,6 +30,8 @@ export interface PictureLayout {
   points: PicturePoint[];
   /** End of the swept length that lies nearer the bottom of the picture; null: neither, or not known. */
   lowerEnd: 'low' | 'high' | null;
+  /** End at which the dial reads more; null: neither, or not known. */
+  higherEnd: 'low' | 'high' | null;
   pivot: { xPx: number; halfWidthPx: number };
   mallet: { xPx: number; strikes: 'up' | 'down' } | null;
   barFromPx: number;
@@ -61,8 +63,10 @@ export function pictureLayout(state: PictureState, size: PictureSize): PictureLa
   const result = sweep?.result ?? null;
   const remainingRad =
     tap?.remainingArcsec == null ? null : (tap.remainingArcsec * Math.PI) / 648e3;
-  const slope =
+  // Without the sense the drawing would lean one way by chance: it lies level until that is known.
+  const lean =
     remainingRad !== null ? -remainingRad : result === null ? 0 : result.slope - setup.targetSlope;
+  const slope = setup.rises === null ? 0 : lean;
   const heights = surfaceHeights(state);
   const offLine = heights.map((point) =>
     result === null
@@ -84,12 +88,17 @@ export function pictureLayout(state: PictureState, size: PictureSize): PictureLa
       offLine[index]! * perMm * (exaggeration ?? 1),
     pass: point.pass,
   }));
+  const lowerEnd = slope === 0 ? null : slope > 0 ? 'low' : 'high';
+  const upperEnd = slope === 0 ? null : slope > 0 ? 'high' : 'low';
   const advice = result?.tap ?? null;
   const strikesUp =
     tap?.remainingAtMalletMm != null
       ? tap.remainingAtMalletMm > 0
       : advice !== null && movesUp(advice.direction);
-  const wanted = tap !== null ? tap.standing === 'keep tapping' || tap.standing === 'past' : true;
+  const wanted =
+    tap !== null
+      ? tap.standing === 'keep tapping' || tap.standing === 'past'
+      : sweep?.outdated === '';
   return {
     perMm,
     xPx,
@@ -100,7 +109,8 @@ export function pictureLayout(state: PictureState, size: PictureSize): PictureLa
     tiltDeg: (-Math.atan(drawnSlope) * 180) / Math.PI,
     exaggeration,
     points,
-    lowerEnd: slope === 0 || setup.rises === null ? null : slope > 0 ? 'low' : 'high',
+    lowerEnd,
+    higherEnd: setup.targetSlope !== 0 ? null : setup.rises === 'away' ? upperEnd : lowerEnd,
     pivot: { xPx: xPx(pivot.xMm), halfWidthPx: pivot.uncertaintyMm * perMm },
     mallet:
       advice !== null &&

@@ -1,4 +1,14 @@
-import type { LinkState, Setup, Stage, TapAdvice, TapStep } from '@taptrue/protocol';
+import {
+  formatAngle,
+  formatLength,
+  type LinkState,
+  radiansFromArcsec,
+  type Setup,
+  type Stage,
+  type SweepResult,
+  type TapAdvice,
+  type TapStep,
+} from '@taptrue/protocol';
 
 /** What the four sides of the picture are called. Swept along Y only these words change. */
 export interface SideWords {
@@ -20,14 +30,28 @@ export function acrossWord(acrossMm: number, axis: Setup['axis']): string {
   return acrossMm > 0 ? 'to the left' : 'to the right';
 }
 
-export function directionWord(direction: TapAdvice['direction']): string {
-  const words = {
-    away: 'away from you',
-    toward: 'toward you',
-    left: 'to the left',
-    right: 'to the right',
-  } as const;
-  return words[direction];
+/** `nearer you`, or how an end lies where Y is swept: the lower end of the picture, then the upper. */
+export function endLies(isLower: boolean, axis: Setup['axis']): string {
+  if (axis === 'x') return isLower ? 'nearer you' : 'farther from you';
+  return isLower ? 'farther right' : 'farther left';
+}
+
+/** `0.0184 in, right end nearer you`: how the swept edge lies, in words instead of a sign. */
+export function endToEndWords(
+  { endToEndMm }: Pick<SweepResult, 'endToEndMm'>,
+  { displayUnit, axis, rises }: Pick<Setup, 'displayUnit' | 'axis' | 'rises'>,
+): string {
+  const size = formatLength(Math.abs(endToEndMm), displayUnit);
+  if (rises === null) return `${size}, which way is not known`;
+  if (Number.parseFloat(size) === 0) return size;
+  return `${size}, ${sideWords(axis).high} end ${endLies(endToEndMm < 0, axis)}`;
+}
+
+/** `0° 1′ 18″ counter-clockwise`: a signed turn in words, seen from above. */
+export function turnText(arcsec: number): string {
+  const size = formatAngle(radiansFromArcsec(Math.abs(arcsec)));
+  if (arcsec === 0) return size;
+  return `${size} ${arcsec > 0 ? 'counter-clockwise' : 'clockwise'}`;
 }
 
 /** True if the surface at the mallet must move up in the picture: away, or left when swept along Y. */
