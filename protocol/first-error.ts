@@ -26,7 +26,8 @@ function shown(value: unknown): string {
 }
 
 /** The member of a union that was meant, or why none was. */
-function inUnion(members: readonly Shape[], value: unknown, path: string): string | null {
+function inUnion(union: readonly Shape[], value: unknown, path: string): string | null {
+  const members = union.flatMap((member) => member.anyOf ?? [member]);
   if (members.every((member) => member.const !== undefined)) {
     return `${path || 'the message'} must be one of ${members.map(({ const: known }) => shown(known)).join(', ')}`;
   }

@@ -84,6 +84,8 @@ export async function buildApp(door: BenchDoor, pageFolder: string): Promise<Fas
   });
   await app.register(swagger, {
     openapi: {
+      // From 3.1 on, schemas are the JSON Schema that ours are; 3.0 knows neither null nor a bound left out.
+      openapi: '3.1.0',
       info: {
         title: 'Taptrue bench',
         version: PROTOCOL_VERSION,

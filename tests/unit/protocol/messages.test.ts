@@ -42,27 +42,44 @@ describe('the checker', () => {
     if (!checked.ok) expect(checked.why.startsWith(place)).toBe(true);
   });
 
-  test.each([
-    { kind: 'move the table' },
-    { kind: 'begin sweep', now: true },
-    { kind: 'take station', keyed: '' },
-    { kind: 'take station', keyed: '1'.repeat(41) },
-    { kind: 'park', xMm: '12' },
-    { kind: 'park', xMm: Number.NaN },
-    { kind: 'park', xMm: Number.POSITIVE_INFINITY },
-    { kind: 'change setup', change: { stationsMm: [1] } },
-    { kind: 'change setup', change: { stationsMm: Array.from({ length: 26 }, (_, i) => i) } },
-    { kind: 'change setup', change: { sweptLengthMm: 0 } },
-    { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 0, overMm: null } } },
-    { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 1, overMm: 0 } } },
-    { kind: 'set stage', stage: 'very tight' },
-    [],
-    'begin sweep',
-    null,
-  ])('refuses %j as a command, with a reason', (value) => {
+  test.each<[unknown, string]>([
+    [{ kind: 'move the table' }, '/kind "move the table" is not known here'],
+    [{}, 'the message says no kind'],
+    [{ kind: 'begin sweep', now: true }, '/now is not known here'],
+    [{ kind: 'take station', keyed: '' }, '/keyed '],
+    [{ kind: 'take station', keyed: '1'.repeat(41) }, '/keyed '],
+    [{ kind: 'park', xMm: '12' }, '/xMm must be number'],
+    [{ kind: 'park', xMm: Number.NaN }, '/xMm '],
+    [{ kind: 'park', xMm: Number.POSITIVE_INFINITY }, '/xMm '],
+    [{ kind: 'change setup' }, 'the message must have change'],
+    [{ kind: 'change setup', change: { displayUnit: 'ft' } }, '/change/displayUnit must be one of'],
+    [{ kind: 'change setup', change: { stationsMm: [1] } }, '/change/stationsMm '],
+    [
+      { kind: 'change setup', change: { stationsMm: Array.from({ length: 26 }, (_, i) => i) } },
+      '/change/stationsMm ',
+    ],
+    [{ kind: 'change setup', change: { sweptLengthMm: 0 } }, '/change/sweptLengthMm '],
+    [
+      { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 0, overMm: null } } },
+      '/change/limit/mm must be > 0',
+    ],
+    [
+      { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 1, overMm: 0 } } },
+      '/change/limit/overMm must be > 0',
+    ],
+    [
+      { kind: 'change setup', change: { limit: { kind: 'by eye' } } },
+      '/change/limit/kind "by eye" is not known here',
+    ],
+    [{ kind: 'set stage', stage: 'very tight' }, '/stage must be one of "free", '],
+    [{ kind: 'demo', do: { act: 'fly' } }, '/do/act "fly" is not known here'],
+    [[], 'the message must be object'],
+    ['begin sweep', 'the message must be object'],
+    [null, 'the message must be object'],
+  ])('refuses %j as a command, and says where and why: %s', (value, why) => {
     const checked = commands.check(value);
     expect(checked.ok).toBe(false);
-    if (!checked.ok) expect(checked.why).not.toBe('not understood');
+    if (!checked.ok) expect(checked.why.startsWith(why), checked.why).toBe(true);
   });
 
   test('a change to a part of the setup that there is not is refused, not merged into it', () => {
