@@ -15,22 +15,15 @@ import {
 } from '@taptrue/protocol';
 import type { SectionStore } from '../stream/section-store.ts';
 import { DONE, done, refused } from './desk.ts';
-import { staleAfterMs } from './latest-readings.ts';
+import { LiveNeedle } from './live-needle.ts';
 import { Measuring } from './measuring.ts';
-import { NudgeDesk, type NudgeName } from './nudge-desk.ts';
-import { endsTooClose, notHere, sweepBeingTaken } from './refusals.ts';
+import { NudgeDesk } from './nudge-desk.ts';
+import { notHere, sweepBeingTaken } from './refusals.ts';
 import { type JobFacts, jobStanding, safetyCautions } from './standing.ts';
 import { StandingFaults } from './standing-faults.ts';
 import { SweepDesk } from './sweep-desk.ts';
 import { TapDesk } from './tap-desk.ts';
 import { ZeroWatch } from './zero-watch.ts';
-
-/** The age of a stale needle is told once a second. */
-const TELL_STALE_EVERY_MS = 1000;
-/** A reading older than any device's interval. */
-const STALE_TOLD_FROM_MS = 1000;
-/** Two marked ends closer than this are one place, mm. */
-const LEAST_BETWEEN_ENDS_MM = 5;
 
 /** These parts of the setup give a sweep its meaning and may not change under it. */
 const FIXED_WHILE_SWEEPING: readonly (keyof Setup)[] = [
@@ -63,6 +56,7 @@ export class Bench {
   readonly #faults = new StandingFaults();
   readonly #zeroWatch = new ZeroWatch();
   readonly #measuring: Measuring;
+  readonly #live: LiveNeedle;
   readonly #nudges: NudgeDesk;
   readonly #sweeps: SweepDesk;
   readonly #taps: TapDesk;
@@ -70,7 +64,6 @@ export class Bench {
   #stage: Stage = 'nipped';
   #jobNumber = 1;
   #recordFile: string | null = null;
-  #staleToldAtMs = Number.NEGATIVE_INFINITY;
 
   constructor(store: SectionStore, options: BenchOptions) {
     this.#store = store;
@@ -80,12 +73,12 @@ export class Bench {
       () => this.#setup,
       (link) => this.#report(link),
     );
-    this.#nudges = new NudgeDesk(options.remembered?.nudges ?? null);
     const context = this.#context();
+    this.#live = new LiveNeedle(context, this.#measuring.latest);
+    this.#nudges = new NudgeDesk(context, this.#measuring, options.remembered?.nudges ?? null);
     this.#sweeps = new SweepDesk(context, this.#measuring, this.#nudges);
     this.#taps = new TapDesk(context, this.#measuring, this.#sweeps);
     this.#store.set('setup', this.#setup);
-    this.#store.set('nudges', this.#nudges.section);
     this.#sweeps.tellPivot();
     this.#tellJob();
   }
@@ -129,8 +122,8 @@ export class Bench {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
     this.#measuring.latest.note(link, reading);
     if (link === 'indicator') this.#indicatorReading(reading);
-    else if (isUsable(reading)) this.#sweeps.readout(this.#xOf(reading.valueMm), reading.atMs);
-    this.#tellLive(reading.atMs);
+    else if (isUsable(reading)) this.#sweeps.readout(this.#live.xOf(reading.valueMm), reading.atMs);
+    this.#live.tell(reading.atMs);
   }
 
   linkReport(link: LinkName, report: LinkReport, atMs: number): void {
@@ -146,27 +139,28 @@ export class Bench {
   /** To be called some ten times a second: judges what came since, ends what is over. */
   tick(nowMs: number): void {
     this.#sweeps.tick(nowMs);
-    this.#tellStale(nowMs);
+    this.#live.tick(nowMs);
   }
 
   /** One command that concerns measuring. Devices, demo and tablets are the service's own. */
   command(command: Command, nowMs: number): Answer {
     switch (command.kind) {
-      case 'change setup':
-        return this.#changeSetup(command.change, nowMs);
+      case 'change setup': {
+        const { counts } = this.#setup;
+        const answer = this.#changeSetup(command.change, nowMs);
+        if (this.#setup.counts !== counts) this.#nudges.countsGiven();
+        return answer;
+      }
       case 'begin nudge':
-        return this.#beginNudge(command.nudge, command.keyed, nowMs);
+        return this.#nudges.begin(command.nudge, command.keyed, nowMs);
       case 'finish nudge':
-        return this.#finishNudge(command.nudge, command.movedMm ?? 0, command.keyed, nowMs);
+        return this.#nudges.finish(command.nudge, command.movedMm ?? 0, command.keyed, nowMs);
       case 'skip nudge':
-        this.#nudges.skip(command.nudge);
-        return this.#nudgeTold();
+        return this.#nudges.skip(command.nudge);
       case 'forget nudge':
-        this.#nudges.forget(command.nudge);
-        this.#store.set('nudges', this.#nudges.section);
-        return this.#changeSetup(command.nudge === 'y' ? { rises: null } : { counts: null }, nowMs);
+        return this.#nudges.forget(command.nudge, nowMs);
       case 'mark end':
-        return this.#markEnd(command.end, nowMs);
+        return this.#nudges.markEnd(command.end, nowMs);
       case 'begin sweep': {
         const answer = this.#sweeps.begin(nowMs);
         if (answer.ok) this.#taps.leave();
@@ -226,6 +220,10 @@ export class Bench {
       get digitMm() {
         return bench.#measuring.digitMm;
       },
+      get isSweeping() {
+        return bench.#sweeps.isSweeping;
+      },
+      changeSetup: (change: SetupChange, nowMs: number) => this.#changeSetup(change, nowMs),
       report: (link: LinkName) => this.#report(link),
       record: (entry: RecordEntry) => this.#options.record(entry),
       standingChanged: () => this.#tellJob(),
@@ -254,12 +252,7 @@ export class Bench {
       this.#taps.noReading();
     }
     this.#measuring.latest.forget(link);
-    this.#tellLive(atMs);
-  }
-
-  #xOf(countMm: number): number {
-    const { counts, leftEndCountMm } = this.#setup;
-    return (counts ?? 1) * (countMm - leftEndCountMm);
+    this.#live.tell(atMs);
   }
 
   #report(link: LinkName): LinkReport {
@@ -281,54 +274,6 @@ export class Bench {
     return DONE;
   }
 
-  #measureFor(nudge: NudgeName, keyed: string | undefined, nowMs: number) {
-    return nudge === 'y'
-      ? this.#measuring.indicator(keyed, nowMs)
-      : this.#measuring.fromDevice('readout', nowMs);
-  }
-
-  #beginNudge(nudge: NudgeName, keyed: string | undefined, nowMs: number): Answer {
-    const before = this.#measureFor(nudge, keyed, nowMs);
-    if (!before.ok) return refused(before.fault);
-    this.#nudges.begin(nudge, before.mm);
-    return this.#nudgeTold();
-  }
-
-  #finishNudge(
-    nudge: NudgeName,
-    movedMm: number,
-    keyed: string | undefined,
-    nowMs: number,
-  ): Answer {
-    const after = this.#measureFor(nudge, keyed, nowMs);
-    if (!after.ok) return refused(after.fault);
-    const finished = this.#nudges.finish(nudge, after.mm, movedMm, this.#setup);
-    if (!finished.ok) return refused(finished.fault);
-    this.#store.set('nudges', this.#nudges.section);
-    const changed = this.#changeSetup(finished.change, nowMs);
-    return changed.ok ? done(finished.finding) : changed;
-  }
-
-  #nudgeTold(): Answer {
-    this.#store.set('nudges', this.#nudges.section);
-    this.#tellJob();
-    return DONE;
-  }
-
-  #markEnd(end: 'left' | 'right', nowMs: number): Answer {
-    const count = this.#measuring.fromDevice('readout', nowMs);
-    if (!count.ok) return refused(count.fault);
-    if (end === 'left') {
-      const answer = this.#changeSetup({ leftEndCountMm: count.mm }, nowMs);
-      return answer.ok ? done('This is the left end, x = 0.') : answer;
-    }
-    const travelMm = count.mm - this.#setup.leftEndCountMm;
-    if (Math.abs(travelMm) < LEAST_BETWEEN_ENDS_MM) return refused(endsTooClose(travelMm));
-    const counts = travelMm > 0 ? 1 : -1;
-    const answer = this.#changeSetup({ counts, sweptLengthMm: Math.abs(travelMm) }, nowMs);
-    return answer.ok ? done('This is the right end.') : answer;
-  }
-
   #setStage(stage: Stage): Answer {
     if (this.#sweeps.isSweeping) return refused(sweepBeingTaken());
     if (stage === this.#stage) return DONE;
@@ -348,30 +293,6 @@ export class Bench {
     this.#sweeps.newJob();
     this.#tellJob();
     return done(`Job ${this.#jobNumber}. Setup, nudges and devices are kept.`);
-  }
-
-  #tellLive(nowMs: number): void {
-    const { latest } = this.#measuring;
-    const indicator = latest.of('indicator');
-    const readout = latest.of('readout');
-    this.#store.set('live', {
-      indicator,
-      readout,
-      ageMs: indicator ? Math.max(0, nowMs - indicator.atMs) : null,
-      staleAfterMs: staleAfterMs(this.#report('indicator')),
-      xMm:
-        readout && isUsable(readout) && this.#setup.counts !== null
-          ? this.#xOf(readout.valueMm)
-          : null,
-    });
-  }
-
-  #tellStale(nowMs: number): void {
-    const indicator = this.#measuring.latest.of('indicator');
-    if (!indicator || nowMs - indicator.atMs < STALE_TOLD_FROM_MS) return;
-    if (nowMs - this.#staleToldAtMs < TELL_STALE_EVERY_MS) return;
-    this.#staleToldAtMs = nowMs;
-    this.#tellLive(nowMs);
   }
 
   #tellJob(): void {

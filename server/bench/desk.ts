@@ -5,6 +5,7 @@ import type {
   LinkReport,
   RecordEntry,
   Setup,
+  SetupChange,
   Stage,
 } from '@taptrue/protocol';
 import type { SectionStore } from '../stream/section-store.ts';
@@ -16,8 +17,11 @@ export interface DeskContext {
   readonly stage: Stage;
   /** One step of the last digit the device or the typing shows, mm; null: not known. */
   readonly digitMm: number | null;
+  readonly isSweeping: boolean;
   report(link: LinkName): LinkReport;
   record(entry: RecordEntry): void;
+  /** Refused where it would change the meaning of the sweep being taken. */
+  changeSetup(change: SetupChange, nowMs: number): Answer;
   /** The standing of the job may be another now. */
   standingChanged(): void;
 }

@@ -1,7 +1,19 @@
-import type { Fault, NudgesSection, Setup, SetupChange } from '@taptrue/protocol';
+import type { Answer, Fault, NudgesSection, Setup, SetupChange } from '@taptrue/protocol';
+import { type DeskContext, DONE, done, refused } from './desk.ts';
+import type { Measuring } from './measuring.ts';
 import { judgeXNudge, judgeYNudge } from './nudges.ts';
+import { endsTooClose, sweepBeingTaken } from './refusals.ts';
 
 export type NudgeName = 'x' | 'y';
+
+/** Two marked ends closer than this are one place, mm. */
+const LEAST_BETWEEN_ENDS_MM = 5;
+
+const ENDS_MARKED = {
+  rises: 'The ends were marked: the count rises as the stylus goes right along the work.',
+  falls:
+    'The ends were marked: the count falls as the stylus goes right along the work; positions are turned round.',
+} as const;
 
 const NOT_BEGUN: Fault = {
   code: 'nudge-not-begun',
@@ -25,71 +37,155 @@ export function noNudges(): NudgesSection {
   };
 }
 
-/** The two nudges before the first sweep: where each stands and what it found. */
+/** The nudges before the first sweep, and the marked ends: where each stands and what it found. */
 export class NudgeDesk {
+  readonly #context: DeskContext;
+  readonly #measuring: Measuring;
   #section: NudgesSection;
+  /** Since the service was started: a count remembered from before it may be another zero's. */
+  #leftEndMarked = false;
 
-  constructor(remembered: NudgesSection | null) {
+  constructor(context: DeskContext, measuring: Measuring, remembered: NudgesSection | null) {
+    this.#context = context;
+    this.#measuring = measuring;
     this.#section = remembered ? rememberedFrom(remembered) : noNudges();
+    this.#tell();
   }
 
   get section(): NudgesSection {
     return this.#section;
   }
 
-  begin(nudge: NudgeName, beforeMm: number): void {
-    this.#set(nudge, { ...noNudges()[nudge], state: 'waiting for the move', beforeMm });
+  begin(nudge: NudgeName, keyed: string | undefined, nowMs: number): Answer {
+    const before = this.#measure(nudge, keyed, nowMs);
+    if (!before.ok) return refused(before.fault);
+    const state = 'waiting for the move';
+    this.#set(nudge, { ...this.#afresh(nudge), state, beforeMm: before.mm });
+    return this.#changed();
   }
 
-  /** What the move showed, and what of the setup follows from it. `movedMm` is for y: toward the column. */
-  finish(
-    nudge: NudgeName,
-    afterMm: number,
-    movedMm: number,
-    setup: Setup,
-  ): { ok: true; change: SetupChange; finding: string } | { ok: false; fault: Fault } {
+  /** What the move showed; what of the setup follows from it is set. `movedMm` is for y: toward the column. */
+  finish(nudge: NudgeName, movedMm: number, keyed: string | undefined, nowMs: number): Answer {
+    if (this.#isFixed(nudge)) return refused(sweepBeingTaken());
+    const after = this.#measure(nudge, keyed, nowMs);
+    if (!after.ok) return refused(after.fault);
     const { state, beforeMm } = this.#section[nudge];
-    if (state !== 'waiting for the move' || beforeMm === null)
-      return { ok: false, fault: NOT_BEGUN };
+    if (state !== 'waiting for the move' || beforeMm === null) return refused(NOT_BEGUN);
+    const { displayUnit } = this.#context.setup;
     if (nudge === 'x') {
-      const judged = judgeXNudge(beforeMm, afterMm, setup.displayUnit);
-      if (!judged.ok) return judged;
-      this.#set('x', { ...this.#section.x, state: 'done', afterMm, finding: judged.finding });
-      return { ok: true, change: { counts: judged.counts }, finding: judged.finding };
+      const judged = judgeXNudge(beforeMm, after.mm, displayUnit);
+      if (!judged.ok) return refused(judged.fault);
+      const { counts, finding } = judged;
+      this.#set('x', { ...this.#section.x, state: 'done', afterMm: after.mm, finding });
+      return this.#settled({ counts }, finding, nowMs);
     }
-    const judged = judgeYNudge(beforeMm, afterMm, movedMm, setup.displayUnit);
-    if (!judged.ok) return judged;
+    const judged = judgeYNudge(beforeMm, after.mm, movedMm, displayUnit);
+    if (!judged.ok) return refused(judged.fault);
     const { rises, factor, finding } = judged.nudge;
-    this.#set('y', { ...this.#section.y, state: 'done', afterMm, movedMm, factor, finding });
-    return { ok: true, change: { rises }, finding };
+    const found = { afterMm: after.mm, movedMm, factor, finding };
+    this.#set('y', { ...this.#section.y, state: 'done', ...found });
+    return this.#settled({ rises }, finding, nowMs);
   }
 
-  skip(nudge: NudgeName): void {
-    this.#set(nudge, { ...noNudges()[nudge], state: 'skipped' });
+  skip(nudge: NudgeName): Answer {
+    this.#set(nudge, { ...this.#afresh(nudge), state: 'skipped' });
+    return this.#changed();
   }
 
-  forget(nudge: NudgeName): void {
+  forget(nudge: NudgeName, nowMs: number): Answer {
+    if (this.#isFixed(nudge)) return refused(sweepBeingTaken());
     this.#set(nudge, noNudges()[nudge]);
+    return this.#settled(nudge === 'y' ? { rises: null } : { counts: null }, '', nowMs);
+  }
+
+  /** The stylus stands at one end of the work. Both ends together settle which way the readout counts. */
+  markEnd(end: 'left' | 'right', nowMs: number): Answer {
+    const count = this.#measuring.fromDevice('readout', nowMs);
+    if (!count.ok) return refused(count.fault);
+    const { setup } = this.#context;
+    if (end === 'left') {
+      const answer = this.#context.changeSetup({ leftEndCountMm: count.mm }, nowMs);
+      if (!answer.ok) return answer;
+      this.#leftEndMarked = true;
+      return done('This is the left end, x = 0.');
+    }
+    const travelMm = count.mm - setup.leftEndCountMm;
+    if (Math.abs(travelMm) < LEAST_BETWEEN_ENDS_MM) return refused(endsTooClose(travelMm));
+    const counts = travelMm > 0 ? 1 : -1;
+    const change = { counts, sweptLengthMm: Math.abs(travelMm) } as const;
+    const answer = this.#context.changeSetup(change, nowMs);
+    if (!answer.ok) return answer;
+    if (this.#leftEndMarked) {
+      this.#set('x', {
+        ...this.#section.x,
+        finding: ENDS_MARKED[counts === 1 ? 'rises' : 'falls'],
+      });
+      this.#tell();
+    }
+    return done('This is the right end.');
+  }
+
+  /** The counting was set by hand: what the marked ends said of it holds no longer. */
+  countsGiven(): void {
+    if (this.#section.x.state === 'done') return;
+    this.#set('x', { ...this.#section.x, finding: '' });
+    this.#tell();
   }
 
   /** Nudges this way of working wants and does not have; shown on every result. */
   missing(setup: Setup): NudgeName[] {
     const missing: NudgeName[] = [];
     if (this.#section.y.state !== 'done') missing.push('y');
-    if (setup.way === 'readout' && this.#section.x.state !== 'done') missing.push('x');
+    const countingShown = this.#section.x.state === 'done' || this.#section.x.finding !== '';
+    if (setup.way === 'readout' && !countingShown) missing.push('x');
     return missing;
+  }
+
+  /** The counting gives every position of a sweep its meaning and may not change under it. */
+  #isFixed(nudge: NudgeName): boolean {
+    return nudge === 'x' && this.#context.isSweeping;
+  }
+
+  #measure(nudge: NudgeName, keyed: string | undefined, nowMs: number) {
+    return nudge === 'y'
+      ? this.#measuring.indicator(keyed, nowMs)
+      : this.#measuring.fromDevice('readout', nowMs);
+  }
+
+  /** A nudge not done, but for what the marked ends showed: that does not hang on the nudge. */
+  #afresh<N extends NudgeName>(nudge: N): NudgesSection[N] {
+    const { state, finding } = this.#section.x;
+    const byEnds = nudge === 'x' && state !== 'done' ? finding : '';
+    return { ...noNudges()[nudge], finding: byEnds };
+  }
+
+  #settled(change: SetupChange, finding: string, nowMs: number): Answer {
+    this.#tell();
+    const answer = this.#context.changeSetup(change, nowMs);
+    return answer.ok ? done(finding) : answer;
+  }
+
+  #changed(): Answer {
+    this.#tell();
+    this.#context.standingChanged();
+    return DONE;
   }
 
   #set<N extends NudgeName>(nudge: N, value: NudgesSection[N]): void {
     this.#section = { ...this.#section, [nudge]: value };
   }
+
+  #tell(): void {
+    this.#context.store.set('nudges', this.#section);
+  }
 }
 
-/** A nudge broken off by the end of the service is not done; what was done is marked as remembered. */
-function rememberedFrom(section: NudgesSection): NudgesSection {
+/** A nudge broken off by the end of the service is not done; what was found is marked as remembered. */
+function rememberedFrom({ x, y }: NudgesSection): NudgesSection {
   const fresh = noNudges();
+  const byEnds = x.finding === '' ? fresh.x : { ...fresh.x, finding: x.finding, remembered: true };
   return {
-    y: section.y.state === 'done' ? { ...section.y, remembered: true } : fresh.y,
-    x: section.x.state === 'done' ? { ...section.x, remembered: true } : fresh.x,
+    y: y.state === 'done' ? { ...y, remembered: true } : fresh.y,
+    x: x.state === 'done' ? { ...x, remembered: true } : byEnds,
   };
 }
