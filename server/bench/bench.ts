@@ -280,8 +280,7 @@ export class Bench {
     this.#stage = stage;
     // What the needle shows from here on is the clamps' doing, not the mallet's.
     this.#taps.leave();
-    this.#sweeps.tellPivot();
-    this.#sweeps.tellRun();
+    this.#sweeps.clampsChanged();
     this.#tellJob();
     return done(`The clamps are ${stage}.`);
   }
@@ -303,7 +302,7 @@ export class Bench {
       sensesKnown: this.#setup.rises !== null,
       sweeping: this.#sweeps.sweeping,
       parked: this.#taps.isParked,
-      last: last && { stage: last.run.stage, result: last.result, tappedSince: last.tappedSince },
+      last: last && { ...last, stage: last.run.stage },
     };
     const job = jobStanding(facts);
     this.#store.set('bench', {

@@ -22,11 +22,13 @@ export function endOf(malletMm: number, setup: Setup): TappedEnd {
   return malletMm >= (setup.vise.leftEndMm + setup.vise.rightEndMm) / 2 ? 'right' : 'left';
 }
 
-/** Two ended sweeps with only taps between them. */
+/** Two ended sweeps, one after the other, and what happened between them. */
 export interface TurnBetweenSweeps {
   before: { id: number; evidence: PivotEvidence; stage: Stage };
   after: { id: number; evidence: PivotEvidence; stage: Stage };
   end: TappedEnd;
+  /** Even if they were put back to the same stage. */
+  clampsChanged: boolean;
   /** Why the two do not share one zero; null: they do. */
   zeroMoved: string | null;
 }
@@ -81,7 +83,8 @@ export class PivotLedger {
     const inUse = this.inUse(setup, stage);
     const unit = setup.displayUnit;
     const decimals = unit === 'in' ? 2 : 0;
-    const place = `${formatLength(inUse.xMm, unit, { decimals })} from the left end`;
+    const beside = inUse.xMm < 0 ? 'outside' : 'from';
+    const place = `${formatLength(Math.abs(inUse.xMm), unit, { decimals })} ${beside} the ${setup.axis === 'x' ? 'left' : 'near'} end`;
     const within = `± ${formatLength(inUse.uncertaintyMm, unit, { decimals: decimals + 1 })}`;
     const sentence =
       inUse.source === 'declared'
@@ -104,7 +107,7 @@ export class PivotLedger {
     row: Pick<Row, 'beforeSweep' | 'afterSweep' | 'stage' | 'end'>,
     refuse: (why: string) => Row,
   ): Row {
-    if (turn.before.stage !== turn.after.stage)
+    if (turn.clampsChanged || turn.before.stage !== turn.after.stage)
       return refuse('the clamps were changed between the two sweeps');
     if (turn.zeroMoved) return refuse(turn.zeroMoved);
     const learned = pivotFromTwoLines(turn.before.evidence, turn.after.evidence, {

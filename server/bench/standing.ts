@@ -20,7 +20,13 @@ export interface JobFacts {
   } | null;
   parked: boolean;
   /** The last ended sweep; null: none yet. */
-  last: { stage: Stage; result: SweepResult; tappedSince: boolean } | null;
+  last: {
+    stage: Stage;
+    result: SweepResult;
+    tappedSince: boolean;
+    /** Whatever they did, even if they stand at the stage of the sweep again. */
+    clampsChangedSince: boolean;
+  } | null;
 }
 
 type Job = Pick<BenchSection['job'], 'standing' | 'sentence' | 'next'>;
@@ -41,6 +47,14 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
       standing: isTight ? 'not measured' : 'loose',
       sentence: isTight ? 'Tightened since the last sweep.' : LOOSE,
       next: `Sweep again at ${facts.stage}: tightening may have turned it.`,
+    };
+  }
+  if (last.clampsChangedSince) {
+    const changed = 'Clamps changed since the last sweep.';
+    return {
+      standing: isTight ? 'not measured' : 'loose',
+      sentence: isTight ? changed : `${changed} ${LOOSE}`,
+      next: `Sweep again at ${facts.stage}: loosening and tightening may have turned it.`,
     };
   }
   const { verdict } = last.result;

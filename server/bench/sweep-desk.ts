@@ -22,6 +22,18 @@ const MOST_SWEEPS = 50;
 /** The drawing and its figures need no more than ten a second; the needle has its own section. */
 const JUDGE_EVERY_MS = 100;
 
+function coarserOf(oneMm: number | null, otherMm: number | null): number | null {
+  return oneMm === null || otherMm === null ? (oneMm ?? otherMm) : Math.max(oneMm, otherMm);
+}
+
+/** The last sweep that gave a line, and what happened to the vise since. */
+export interface LastSweep {
+  run: SweepRun;
+  result: SweepResult;
+  tappedSince: boolean;
+  clampsChangedSince: boolean;
+}
+
 /** The sweeps of a job: the one being taken, those ended, and what two of them say of the pivot. */
 export class SweepDesk {
   readonly pivots = new PivotLedger();
@@ -35,6 +47,7 @@ export class SweepDesk {
   #history: SweepSummary[] = [];
   #lastEnded: SweepRun | null = null;
   #tappedEnd: TappedEnd | null = null;
+  #clampsChanged = false;
   #zeroMoved: string | null = null;
   #zeroMovedDuringSweep = false;
 
@@ -60,9 +73,11 @@ export class SweepDesk {
   }
 
   /** The last sweep that gave a line. */
-  get last(): { run: SweepRun; result: SweepResult; tappedSince: boolean } | null {
+  get last(): LastSweep | null {
     const run = this.#lastEnded;
-    return run?.result ? { run, result: run.result, tappedSince: this.#tappedEnd !== null } : null;
+    if (!run?.result) return null;
+    const tappedSince = this.#tappedEnd !== null;
+    return { run, result: run.result, tappedSince, clampsChangedSince: this.#clampsChanged };
   }
 
   get pivotMm(): number {
@@ -185,6 +200,13 @@ export class SweepDesk {
     this.tellRun();
   }
 
+  /** Loosening and tightening turn a vise: back at the same stage it need not lie as it was swept. */
+  clampsChanged(): void {
+    this.#clampsChanged = true;
+    this.tellPivot();
+    this.tellRun();
+  }
+
   zeroMoved(why: string): void {
     if (this.#count === 0) return;
     this.#zeroMoved = why;
@@ -211,6 +233,7 @@ export class SweepDesk {
     this.#history = [];
     this.#zeroMoved = null;
     this.#tappedEnd = null;
+    this.#clampsChanged = false;
     this.pivots.forget();
     this.tellRun();
     this.#tellHistory();
@@ -248,11 +271,14 @@ export class SweepDesk {
   #end(nowMs: number): void {
     const run = this.#run;
     if (!run) return;
-    run.end();
+    // Judged once more while it is being taken: the digits it was read with are those of now.
     this.#judge(nowMs);
+    run.end();
     if (run.result === null) {
       this.#recordEnd(run, null, nowMs);
       this.#run = this.#lastEnded ?? run;
+      // The limit may have been changed during this sweep; it holds for the one before it as well.
+      this.rejudge(nowMs);
       this.#context.standingChanged();
       return;
     }
@@ -264,6 +290,7 @@ export class SweepDesk {
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
     this.#tappedEnd = null;
+    this.#clampsChanged = false;
     if (!this.#zeroMovedDuringSweep) this.#zeroMoved = null;
     this.#tellHistory();
     this.tellPivot();
@@ -274,7 +301,7 @@ export class SweepDesk {
   #learnFrom(run: SweepRun): void {
     const before = this.#lastEnded;
     if (!before?.result || !run.result || !before.start || !run.start) return;
-    const { setup, digitMm } = this.#context;
+    const { setup } = this.#context;
     this.pivots.note(
       {
         before: {
@@ -284,10 +311,11 @@ export class SweepDesk {
         },
         after: { id: run.id, stage: run.stage, evidence: { result: run.result, start: run.start } },
         end: this.#tappedEnd ?? endOf(setup.malletMm, setup),
+        clampsChanged: this.#clampsChanged,
         zeroMoved: this.#zeroMoved,
       },
       setup,
-      digitMm,
+      coarserOf(before.digitMm, run.digitMm),
     );
   }
 
@@ -322,8 +350,11 @@ export class SweepDesk {
     const run = this.#run;
     if (!run || run !== this.#lastEnded) return { outdated: '', zeroMoved: '' };
     const { stage } = this.#context;
-    const restaged =
-      run.stage === stage ? '' : `The clamps went from ${run.stage} to ${stage} since this sweep.`;
+    const restaged = !this.#clampsChanged
+      ? ''
+      : run.stage === stage
+        ? `The clamps were changed since this sweep, and are ${stage} again.`
+        : `The clamps went from ${run.stage} to ${stage} since this sweep.`;
     return {
       outdated: this.#tappedEnd === null ? restaged : 'The vise was tapped since this sweep.',
       zeroMoved: this.#zeroMoved ?? '',

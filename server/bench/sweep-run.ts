@@ -37,6 +37,7 @@ export class SweepRun {
   readonly nudgesSkipped: ('y' | 'x')[];
   #state: SweepSection['state'] = 'being taken';
   #result: SweepResult | null = null;
+  #digitMm: number | null = null;
   #noResultYet = 'Nothing has been taken yet.';
 
   constructor(
@@ -71,14 +72,25 @@ export class SweepRun {
     return first ? { xMm: first.xMm, readingMm: first.readingMm } : null;
   }
 
+  /** One step of the last digit it was read with, mm; null: not known. */
+  get digitMm(): number | null {
+    return this.#digitMm;
+  }
+
   end(): void {
     this.#state = 'ended';
   }
 
-  /** Judges what was taken so far by this setup and pivot. */
+  /**
+   * Judges what was taken so far by this setup and pivot. `digitMm` is one step of the last digit shown now;
+   * an ended sweep keeps the one it was read with.
+   */
   judge(setup: Setup, pivotMm: number, digitMm: number | null): void {
-    const passes = this.taker.passes();
-    const judged = judgeSweep(sweepInputOf(setup, passes, this.taker.pointsAre, pivotMm, digitMm));
+    if (this.isBeingTaken) this.#digitMm = digitMm;
+    const { taker } = this;
+    const judged = judgeSweep(
+      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm),
+    );
     if (judged.ok) {
       this.#result = judged.result;
       this.#noResultYet = '';

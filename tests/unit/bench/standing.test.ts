@@ -21,10 +21,16 @@ function facts(changes: Partial<JobFacts>): JobFacts {
 const sweepingWhere = (isTaken: boolean) =>
   isTaken ? { nextStation: { index: 2, xMm: 63.5 }, feedRunning: false } : null;
 
-const lastAt = (stage: Stage, verdict: Verdict | null, tappedSince = false) => ({
+const lastAt = (
+  stage: Stage,
+  verdict: Verdict | null,
+  tappedSince = false,
+  clampsChangedSince = false,
+) => ({
   stage,
   result: { ...RESULT, verdict },
   tappedSince,
+  clampsChangedSince,
 });
 
 /** Everything that a job can be at, in every combination. */
@@ -32,64 +38,60 @@ const EVERYTHING = STAGES.flatMap((stage) =>
   STAGES.flatMap((sweptAt) =>
     VERDICTS.flatMap((verdict) =>
       [true, false].flatMap((tappedSince) =>
-        [true, false].map((sweepBeingTaken) => ({
-          stage,
-          sweptAt,
-          verdict,
-          tappedSince,
-          sweepBeingTaken,
-        })),
+        [true, false].flatMap((clampsChanged) =>
+          [true, false].map((sweepBeingTaken) => ({
+            stage,
+            sweptAt,
+            verdict,
+            tappedSince,
+            clampsChanged,
+            sweepBeingTaken,
+          })),
+        ),
       ),
     ),
   ),
 );
 
+function asked(one: (typeof EVERYTHING)[number]): JobFacts {
+  return facts({
+    stage: one.stage,
+    sweeping: sweepingWhere(one.sweepBeingTaken),
+    last: lastAt(one.sweptAt, one.verdict, one.tappedSince, one.clampsChanged),
+  });
+}
+
 describe('of everything that a job can be at', () => {
-  test('only tight, swept at tight, found true, not tapped since and not being swept again is true', () => {
-    const found = EVERYTHING.filter(({ stage, sweptAt, verdict, tappedSince, sweepBeingTaken }) => {
-      const last = lastAt(sweptAt, verdict, tappedSince);
-      return (
-        jobStanding(facts({ stage, sweeping: sweepingWhere(sweepBeingTaken), last })).standing ===
-        'true'
-      );
-    });
+  test('only tight, swept at tight, found true, neither tapped nor clamped otherwise since, and not being swept again is true', () => {
+    const found = EVERYTHING.filter((one) => jobStanding(asked(one)).standing === 'true');
     expect(found).toEqual([
       {
         stage: 'tight',
         sweptAt: 'tight',
         verdict: 'true',
         tappedSince: false,
+        clampsChanged: false,
         sweepBeingTaken: false,
       },
     ]);
   });
 
   test('until it is tight the vise is said to be loose, whatever the sweep said, and there is a caution', () => {
-    for (const { stage, sweptAt, verdict, tappedSince, sweepBeingTaken } of EVERYTHING) {
-      if (stage === 'tight') continue;
-      const asked = facts({
-        stage,
-        sweeping: sweepingWhere(sweepBeingTaken),
-        last: lastAt(sweptAt, verdict, tappedSince),
-      });
-      const job = jobStanding(asked);
+    for (const one of EVERYTHING) {
+      if (one.stage === 'tight') continue;
+      const job = jobStanding(asked(one));
       expect(job.standing).toBe('loose');
       expect(job.sentence).toContain('loose: do not cut');
-      const codes = safetyCautions(asked, job.standing).map((caution) => caution.code);
+      const codes = safetyCautions(asked(one), job.standing).map((caution) => caution.code);
       expect(codes).toContain('loose-do-not-cut');
     }
   });
 
   test('there is always a sentence, what to do next, and that local rules come first', () => {
-    for (const { stage, sweptAt, verdict, tappedSince, sweepBeingTaken } of EVERYTHING) {
-      const asked = facts({
-        stage,
-        sweeping: sweepingWhere(sweepBeingTaken),
-        last: lastAt(sweptAt, verdict, tappedSince),
-      });
-      const job = jobStanding(asked);
+    for (const one of EVERYTHING) {
+      const job = jobStanding(asked(one));
       expect([job.sentence, job.next]).not.toContain('');
-      const codes = safetyCautions(asked, job.standing).map((caution) => caution.code);
+      const codes = safetyCautions(asked(one), job.standing).map((caution) => caution.code);
       expect(codes).toContain('local-rules-first');
     }
   });
