@@ -7,10 +7,11 @@ import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { LINK_SHAPES } from './standing-shapes.ts';
 
-export const PLACES = ['sweep', 'tap', 'devices'] as const;
+export const PLACES = ['plan', 'sweep', 'tap', 'devices'] as const;
 export type Place = (typeof PLACES)[number];
 
 const PLACE_TITLES: Readonly<Record<Place, string>> = {
+  plan: 'Plan',
   sweep: 'Sweep',
   tap: 'Tap',
   devices: 'Devices',

@@ -12,6 +12,7 @@ import './bench-bar.ts';
 import './pair-form.ts';
 import './standing-faults.ts';
 import '../places/devices-place.ts';
+import '../places/plan-place.ts';
 import '../places/sweep-place.ts';
 import '../places/tap-place.ts';
 
@@ -105,6 +106,8 @@ export class TaptruePage extends PlainElement implements BenchHandle {
   }
 
   private renderPlace(screen: Screen) {
+    if (this.place === 'plan')
+      return html`<plan-place .handle=${this} .screen=${screen}></plan-place>`;
     if (this.place === 'tap')
       return html`<tap-place .handle=${this} .screen=${screen}></tap-place>`;
     if (this.place === 'devices') {

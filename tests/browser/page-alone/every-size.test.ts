@@ -1,6 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { BenchState } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
+import * as plans from '../example-plans.ts';
 import * as examples from '../example-states.ts';
 import type { AloneOptions } from './page-without-service.ts';
 import { sharedPage } from './shared-page.ts';
@@ -20,6 +21,12 @@ const access = {
 };
 
 const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
+  ['plan, nothing said', plans.emptyPlanPlace, { place: 'plan' }],
+  ['plan, built', plans.examplePlanBuilt, { place: 'plan' }],
+  ['plan, a wrong stack', plans.examplePlanWrong, { place: 'plan' }],
+  ['plan, steep and to be decided', plans.examplePlanSteep, { place: 'plan' }],
+  ['plan, cannot be built', plans.examplePlanTooThin, { place: 'plan' }],
+  ['plan, only watching', plans.examplePlanMade, { place: 'plan', role: 'watcher' }],
   ['sweep, nothing set', examples.nothingSet, {}],
   ['sweep, stations half taken', examples.stationsMidSweep, {}],
   ['sweep, keyed by hand', examples.keyedMidSweep, {}],

@@ -1,0 +1,370 @@
+import { BenchState, checkerOf, type PlanQuestion } from '@taptrue/protocol';
+import { describe, expect, it } from 'vitest';
+import * as plans from '../example-plans.ts';
+import { sharedPage } from './shared-page.ts';
+
+const NOTHING_DECIDED: PlanQuestion['decisions'] = { steep: null, shallow: null, nearest: null };
+
+describe('the plans the page is tried on', () => {
+  const check = checkerOf(BenchState);
+  it.each(Object.entries(plans).filter(([name]) => name !== 'planOf'))(
+    '%s is a state the service could send',
+    (_name, make) => {
+      const checked = check.check((make as () => BenchState)());
+      expect(checked.ok ? '' : checked.why).toBe('');
+    },
+  );
+});
+
+describe('the print is put into the plan', () => {
+  const shared = sharedPage();
+  const open = (state: BenchState, role?: 'watcher') =>
+    shared.open({ state, place: 'plan', ...(role ? { role } : {}) });
+
+  it('an angle is sent as it was typed, and nothing decided for another one is kept', async () => {
+    const { page, commands, close } = await open(plans.emptyPlanPlace());
+    await page.getByLabel('Angle, as written').fill('7°30′');
+    await page.getByLabel('Angle, as written').press('Enter');
+    await page.getByRole('button', { name: 'taper, half angle' }).click();
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        {
+          kind: 'change plan',
+          change: { angle: { text: '7°30′', kind: 'angle' }, decisions: NOTHING_DECIDED },
+        },
+        {
+          kind: 'change plan',
+          change: { angle: { text: '', kind: 'taper half' }, decisions: NOTHING_DECIDED },
+        },
+      ]);
+    await close();
+  });
+
+  it('12.30 is asked back, and the answer writes what was meant', async () => {
+    const { page, commands, close } = await open(plans.examplePlanAsked());
+    expect(await page.getByRole('button', { name: 'Go on to the sweep' }).isDisabled()).toBe(true);
+    await page.getByRole('button', { name: '12deg30min is 12° 30′ 0″' }).click();
+    await expect
+      .poll(() => commands)
+      .toMatchObject([{ change: { angle: { text: '12deg30min', kind: 'angle' } } }]);
+    await close();
+  });
+
+  it('the same angle stands there in every other way', async () => {
+    const { page, close } = await open(plans.examplePlanMade());
+    const echo = page.getByLabel('The same angle');
+    for (const text of ['7° 30′ 00″', '7.5°', '0.65263 in, 16.5768 mm'])
+      expect(await echo.textContent()).toContain(text);
+    await close();
+  });
+
+  it('a tolerance by class is sent once the shorter leg is known, not before', async () => {
+    const { page, commands, close } = await open(plans.emptyPlanPlace());
+    await page.getByRole('button', { name: 'ISO 2768-1 class' }).click();
+    await page.getByRole('button', { name: 'c, coarse', exact: true }).click();
+    expect(commands).toEqual([]);
+    await page.getByLabel('Shorter leg of the angle').fill('40mm');
+    await page.getByLabel('Shorter leg of the angle').press('Tab');
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        {
+          kind: 'change plan',
+          change: { tolerance: { kind: 'iso 2768-1', class: 'c', shorterLeg: '40mm' } },
+        },
+      ]);
+    await close();
+  });
+
+  it('a tolerance as a rise is sent with both its lengths', async () => {
+    const { page, commands, close } = await open(plans.emptyPlanPlace());
+    await page.getByRole('button', { name: 'rise over a length' }).click();
+    await page.getByLabel('Rise, ±').fill('0.002in');
+    await page.getByLabel('over', { exact: true }).fill('5in');
+    await page.getByLabel('over', { exact: true }).press('Tab');
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        {
+          kind: 'change plan',
+          change: { tolerance: { kind: 'rise', rise: '0.002in', over: '5in' } },
+        },
+      ]);
+    await close();
+  });
+
+  it.each([
+    ['a tenth', [{ kind: 'change plan', change: { setUpShare: 0.1 } }]],
+    ['a fifth', [{ kind: 'change plan', change: { setUpShare: 0.2 } }]],
+  ])('the set-up may take %s of it', async (name, expected) => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByRole('button', { name }).click();
+    await expect.poll(() => commands).toEqual(expected);
+    await close();
+  });
+
+  it('a typed share goes as a share, and one that is none goes nowhere', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByRole('button', { name: 'typed', exact: true }).click();
+    const field = page.getByLabel('Share of the set-up, per cent');
+    await field.fill('140');
+    await field.press('Tab');
+    await page.getByText('is not a share between 0 and 100').waitFor();
+    expect(commands).toEqual([]);
+    await field.fill('15');
+    await field.press('Tab');
+    await expect
+      .poll(() => commands)
+      .toEqual([{ kind: 'change plan', change: { setUpShare: 0.15 } }]);
+    await close();
+  });
+
+  it('the hand is chosen on the picture', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByRole('button', { name: 'left end away' }).click();
+    await page.getByRole('button', { name: 'at the front' }).click();
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        { kind: 'change plan', change: { hand: 'left-away' } },
+        { kind: 'change plan', change: { jaw: { solid: 'front', width: '6in' } } },
+      ]);
+    await close();
+  });
+
+  it('two things said of the bar in quick succession do not undo each other', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.route('**/api/command', async (route) => {
+      commands.push(route.request().postDataJSON());
+      await new Promise((resolve) => setTimeout(resolve, 300));
+      await route.fulfill({ json: { ok: true, note: '' } });
+    });
+    await page.getByLabel('Length, as known').fill('9.834in');
+    await page.getByRole('button', { name: 'certified' }).click();
+    await expect
+      .poll(() => commands.at(-1))
+      .toMatchObject({ change: { bar: { length: '9.834in', lengthIs: 'certified' } } });
+    await close();
+  });
+
+  it('a set from memory is to be compared with the case', async () => {
+    const { page, commands, close } = await open(
+      plans.planOf({
+        setId: 'metric-46',
+        bar: { ...plans.planOf({}).plan.question.bar!, length: '100mm' },
+      }),
+    );
+    const { set } = plans.emptyPlanPlace().sets.sets.find((one) => one.set.id === 'metric-46')!;
+    expect(await page.getByText('compare with your case').count()).toBe(set.fromMemory ? 1 : 0);
+    await page.getByLabel('Set in the case').selectOption('inch-36');
+    await expect
+      .poll(() => commands)
+      .toEqual([{ kind: 'change plan', change: { setId: 'inch-36', without: [] } }]);
+    await close();
+  });
+
+  it.each([
+    [plans.examplePlanSteep, 'Set the complement', { steep: 'complement' }],
+    [plans.examplePlanTooThin, 'Blocks under both rolls', { shallow: 'both rolls' }],
+  ])('an offer taken writes the decision, %#', async (make, name, decisions) => {
+    const { page, commands, close } = await open(make());
+    await page.getByRole('button', { name }).click();
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        { kind: 'change plan', change: { decisions: { ...NOTHING_DECIDED, ...decisions } } },
+      ]);
+    await close();
+  });
+
+  it('a decision can be taken back', async () => {
+    const { page, commands, close } = await open(plans.examplePlanBothRolls());
+    await page.getByRole('button', { name: 'Decide again' }).click();
+    await expect
+      .poll(() => commands)
+      .toEqual([{ kind: 'change plan', change: { decisions: NOTHING_DECIDED } }]);
+    await close();
+  });
+
+  it('a watcher sees the plan and can write nothing into it', async () => {
+    const { page, close } = await open(plans.examplePlanBuilt(), 'watcher');
+    await page.locator('plan-place').waitFor();
+    expect(await page.locator('main button:enabled').count()).toBe(0);
+    expect(
+      await page.locator('main input:not([type=file]):enabled, main select:enabled').count(),
+    ).toBe(0);
+    expect(await page.locator('#plan-why').textContent()).toContain('only watches');
+    await close();
+  });
+});
+
+describe('the stack is built and re-added', () => {
+  const shared = sharedPage();
+  const open = (state: BenchState) => shared.open({ state, place: 'plan' });
+
+  it('works the sum from the last decimal up', async () => {
+    const { page, close } = await open(plans.examplePlanMade());
+    const worked = (await page.locator('.worked td').allTextContents()).map((text) => text.trim());
+    // 0.6526 - 0.1006 - 0.102 - 0.450 = 0, by hand.
+    expect(worked).toEqual([
+      '0.6526',
+      '− 0.1006',
+      '0.5520',
+      '− 0.102',
+      '0.4500',
+      '− 0.450',
+      '0.0000',
+    ]);
+    await close();
+  });
+
+  it('blocks are keyed one by one or several at once, and taken out again', async () => {
+    const { page, commands, close } = await open(plans.examplePlanWrong());
+    const box = page.getByLabel('Block taken, as engraved');
+    await box.fill('0.050 0.050');
+    await box.press('Enter');
+    await page.getByRole('button', { name: 'Take 0.106 out again' }).click();
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        { kind: 'blocks taken', blocks: ['0.450', '0.106', '0.102', '0.050', '0.050'] },
+        { kind: 'blocks taken', blocks: ['0.450', '0.102'] },
+      ]);
+    expect(await box.inputValue()).toBe('');
+    await close();
+  });
+
+  it('blocks are ticked off in the case', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByText('Tick them off in the case instead').click();
+    await page.getByRole('button', { name: '0.1006', exact: true }).first().click();
+    await expect.poll(() => commands).toEqual([{ kind: 'blocks taken', blocks: ['0.1006'] }]);
+    await close();
+  });
+
+  it('blocks under both rolls are re-added roll by roll', async () => {
+    const { page, commands, close } = await open(plans.examplePlanBothRolls());
+    await page.getByLabel('Block taken, as engraved').nth(1).fill('0.1001');
+    await page.getByLabel('Block taken, as engraved').nth(1).press('Enter');
+    await expect
+      .poll(() => commands)
+      .toEqual([{ kind: 'blocks taken', blocks: ['0.1001'], under: 'other roll' }]);
+    await close();
+  });
+
+  it('a wrong block stops the plan with what it was and what it would have made', async () => {
+    const { page, close } = await open(plans.examplePlanWrong());
+    const said = await page.getByRole('region', { name: 'Re-add' }).textContent();
+    expect(said).toContain('does not add up');
+    expect(said).toContain('the same figures, one decimal place apart');
+    expect(await page.locator('#plan-why').textContent()).toContain('0.6526');
+    expect(await page.getByRole('button', { name: 'Go on to the sweep' }).isDisabled()).toBe(true);
+    await close();
+  });
+
+  it('a built plan goes on to the sweep', async () => {
+    const { page, commands, close } = await open(plans.examplePlanBuilt());
+    await page.getByRole('button', { name: 'Go on to the sweep' }).click();
+    await expect.poll(() => new URL(page.url()).hash).toBe('#sweep');
+    expect(commands).toEqual([{ kind: 'use plan' }]);
+    await close();
+  });
+
+  it('what is known better than assumed goes into the budget', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByText('What is assumed, and what you know better').click();
+    await page.getByLabel('Seat of bar and stack, ±').fill('0.0001in');
+    await page.getByLabel('Seat of bar and stack, ±').press('Tab');
+    await expect.poll(() => commands).toHaveLength(1);
+    const [sent] = commands;
+    if (sent?.kind !== 'change plan') throw new Error('no change of the plan was sent');
+    expect(sent.change.budget?.seatUm).toBeCloseTo(2.54, 9);
+    await close();
+  });
+});
+
+describe('jobs and sets are kept', () => {
+  const shared = sharedPage();
+  const open = (state: BenchState) => shared.open({ state, place: 'plan' });
+
+  it('keeps at once, but asks again before the plan on screen is dropped', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByRole('button', { name: 'Keep this job' }).click();
+    await page.getByRole('button', { name: 'For the other hand' }).click();
+    expect(commands).toEqual([{ kind: 'keep job' }]);
+    await page.getByRole('button', { name: 'Drop the plan on screen' }).click();
+    await expect
+      .poll(() => commands.at(-1))
+      .toEqual({ kind: 'duplicate job', id: 'bracket-1', otherHand: true });
+    await close();
+  });
+
+  it('a file that is no job is refused by name, a job is opened', async () => {
+    const state = plans.emptyPlanPlace();
+    const { page, commands, close } = await open(state);
+    const give = (text: string) =>
+      page.locator('input[type=file]').setInputFiles({
+        name: 'bracket.json',
+        mimeType: 'application/json',
+        buffer: Buffer.from(text),
+      });
+    await give('{"taptrueJob":1}');
+    await page.getByText('bracket.json is not a job').waitFor();
+    expect(commands).toEqual([]);
+    const file = { taptrueJob: 1 as const, question: state.plan.question, taken: [] };
+    await give(JSON.stringify(file));
+    await expect.poll(() => commands).toEqual([{ kind: 'import job', file }]);
+    await close();
+  });
+
+  it('a shipped set is copied under an id of its own and chosen', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    await page.getByText('Blocks of this set').click();
+    await page.getByRole('button', { name: 'Copy as your own' }).click();
+    await expect
+      .poll(() => commands)
+      .toMatchObject([
+        { kind: 'keep set', set: { id: 'inch-81-own', unit: 'in' } },
+        { kind: 'change plan', change: { setId: 'inch-81-own' } },
+      ]);
+    await close();
+  });
+
+  it('in a set of the shop’s own a block is struck off and certified', async () => {
+    const state = plans.examplePlanMade();
+    const set = {
+      ...state.sets.sets[0]!.set,
+      id: 'inch-81-own',
+      blocks: [{ size: '0.1001' }, { size: '0.450' }],
+    };
+    const { page, commands, close } = await open({
+      ...state,
+      plan: { ...state.plan, question: { ...state.plan.question, setId: set.id } },
+      sets: { sets: [{ set, own: true, pieces: 2 }] },
+    });
+    await page.getByText('Blocks of this set').click();
+    await page
+      .getByRole('group', { name: 'Blocks of' })
+      .last()
+      .getByRole('button', { name: '0.450' })
+      .click();
+    await page.getByRole('button', { name: 'Strike 0.450 off' }).click();
+    const field = page.getByLabel('Certified length of 0.450 less engraved, µin');
+    await field.fill('-3');
+    await field.press('Tab');
+    await expect
+      .poll(() => commands)
+      .toMatchObject([
+        {
+          kind: 'keep set',
+          set: { blocks: [{ size: '0.1001' }, { size: '0.450', struck: true }] },
+        },
+        {
+          kind: 'keep set',
+          set: { blocks: [{ size: '0.1001' }, { size: '0.450', deviationUin: -3 }] },
+        },
+      ]);
+    await close();
+  });
+});

@@ -1,0 +1,54 @@
+import { html, nothing } from 'lit';
+import { customElement } from 'lit/decorators.js';
+import { ANGLE_KINDS, exampleOf, NO_DECISIONS } from '../view/plan-words.ts';
+import { choiceRow } from './choice-row.ts';
+import { PlanPart } from './plan-part.ts';
+
+/** The angle as the print has it, and the same angle in every other way, so that a misread one is seen. */
+@customElement('plan-angle-part')
+export class PlanAnglePart extends PlanPart {
+  override render() {
+    const { question, answer, refusal } = this.plan;
+    const meanings = refusal?.field === 'angle' ? refusal.meanings : [];
+    return html`<section class="plan-question" aria-label="Angle">
+      <h2><span class="step-number">1</span> Angle on the print</h2>
+      ${this.text('Angle, as written', question.angle.text, (text) => this.take({ text }), {
+        placeholder: exampleOf(question.angle.kind),
+        note: `With its unit: ${exampleOf(question.angle.kind)}`,
+        why: this.whyOf('angle'),
+        mayBeEmpty: true,
+      })}
+      ${
+        meanings.length === 0
+          ? nothing
+          : html`<div class="acts" role="group" aria-label="Which is meant?">
+              <p class="ask-now">Which is meant?</p>
+              ${meanings.map(
+                ({ text, says }) => html`<button
+                  type="button"
+                  class="act act-now"
+                  ?disabled=${this.off}
+                  @click=${() => this.take({ text })}
+                >${says}</button>`,
+              )}
+            </div>`
+      }
+      ${choiceRow('Written as', ANGLE_KINDS, question.angle.kind, this.off, (kind) => this.take({ kind }))}
+      ${
+        answer === null
+          ? nothing
+          : html`<dl class="echo" aria-label="The same angle">
+              ${answer.angle.lines.map(({ name, text }) => html`<div><dt>${name}</dt><dd>${text}</dd></div>`)}
+            </dl>`
+      }
+    </section>`;
+  }
+
+  /** Another angle is another question: what was decided for the last one does not hold. */
+  private take(change: Partial<{ text: string; kind: (typeof ANGLE_KINDS)[number]['value'] }>) {
+    void this.pen.change({
+      angle: { ...this.pen.question.angle, ...change },
+      decisions: NO_DECISIONS,
+    });
+  }
+}
