@@ -18,8 +18,8 @@ export class AccessPanel extends PlainElement {
       <h2>Tablets</h2>
       ${
         access.pairingCode === null
-          ? html`<p>The service listens on this computer only, so no tablet can reach it. Start it with an
-              address to listen on, and a pairing code appears here.</p>`
+          ? html`<p>The service listens on this computer only, so no tablet can reach it. Start it with
+              <code>--listen</code>, and a pairing code appears here.</p>`
           : html`<p>On the tablet open ${access.addresses.map((address, index) => html`${index > 0 ? ' or ' : ''}<strong>${address}</strong>`)} and type this code:</p>
               <p class="pairing-code">${access.pairingCode}</p>
               <p class="field-note">${access.triesLeft} wrong tries are left before the code changes.</p>

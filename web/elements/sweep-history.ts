@@ -34,14 +34,14 @@ export class SweepHistory extends PlainElement {
       html`<strong>${endToEndWords(result, this.screen.state.setup)}</strong>`,
       result.verdict ?? 'no limit set',
       shiftArcsec === null ? '—' : turnText(shiftArcsec),
-      zeroMoved === null ? 'same zero' : `other zero: ${zeroMoved}`,
+      zeroText(zeroMoved, id === this.screen.state.history.sweeps[0]?.id),
     ];
     return html`<tr>${cells.map((cell, index) => html`<td data-column=${COLUMNS[index]!}>${cell}</td>`)}</tr>`;
   }
 
   private renderPivot() {
     const { pivot, setup } = this.screen.state;
-    const decimals = setup.displayUnit === 'in' ? 2 : 0;
+    const decimals = setup.displayUnit === 'in' ? 3 : 1;
     const place = (mm: number | null) => formatLength(mm ?? 0, setup.displayUnit, { decimals });
     return html`<p class="pivot-sentence">${pivot.sentence}</p>
       ${
@@ -67,3 +67,8 @@ const COLUMNS = [
   'turned by tightening',
   'zero',
 ] as const;
+
+function zeroText(zeroMoved: string | null, isFirst: boolean): string {
+  if (zeroMoved !== null) return `another: ${zeroMoved}`;
+  return isFirst ? '—' : 'the same';
+}

@@ -1,4 +1,4 @@
-import { html } from 'lit';
+import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
 import { type PictureLayout, type PictureState, pictureLayout } from '../view/picture-layout.ts';
@@ -58,13 +58,20 @@ export class VisePicture extends PlainElement {
 
   override render() {
     const { widthPx, heightPx } = this.size;
-    if (widthPx < 50 || heightPx < 50) return html`<div class="drawing"></div>`;
-    const layout = pictureLayout(this.bench, this.size);
-    this.layout = layout;
+    const isMeasured = widthPx >= 50 && heightPx >= 50;
+    // One box in both cases: another one would be measured no more.
+    this.layout = isMeasured ? pictureLayout(this.bench, this.size) : null;
+    const { layout } = this;
+    return html`<div class="drawing">${layout === null ? nothing : this.draw(layout)}</div>
+      ${layout === null ? nothing : pictureWords(this.bench, layout)}`;
+  }
+
+  private draw(layout: PictureLayout) {
+    const { widthPx, heightPx } = this.size;
     const words = sideWords(this.bench.setup.axis);
     const pivotX = layout.pivot.xPx.toFixed(1);
     const turned = `rotate(${layout.tiltDeg.toFixed(3)} ${pivotX} ${layout.wantedYPx})`;
-    return html`<div class="drawing"><svg
+    return html`<svg
       width=${widthPx}
       height=${heightPx}
       viewBox="0 0 ${widthPx} ${heightPx}"
@@ -84,8 +91,7 @@ export class VisePicture extends PlainElement {
       </g>
       ${drawMallet(layout, heightPx)}
       <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${words.top}</text>
-    </svg></div>
-    ${pictureWords(this.bench, layout)}`;
+    </svg>`;
   }
 
   private describe(layout: PictureLayout): string {

@@ -39,7 +39,7 @@ export class SweepPlace extends PlainElement {
           ? nothing
           : html`<ul class="safety" aria-label="Cautions">${bench.cautions.map(({ text }) => html`<li>${text}</li>`)}</ul>`
       }
-      ${sweep?.state === 'ended' && sweep.outdated === '' && bench.job.next !== sweep.result?.sentence ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
+      ${sweep?.state === 'ended' && sweep.outdated === '' && bench.job.standing !== 'true' && bench.job.next !== sweep.result?.sentence ? html`<p class="job-next"><strong>Next:</strong> ${bench.job.next}</p>` : nothing}
       ${nudgesOpen ? html`<nudge-guide .handle=${this.handle} .screen=${this.screen}></nudge-guide>` : nothing}
       ${taking ? nothing : html`<result-cautions .handle=${this.handle} .screen=${this.screen}></result-cautions>`}
       <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>

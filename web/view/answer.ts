@@ -64,9 +64,10 @@ function readingNumber({ state }: Screen): FaceNumber {
   return { label: `the reading${where}`, text: null, unit };
 }
 
-/** Where the needle must come to rest by the last sweep, while it still holds; null: it does not, or is not known. */
+/** Where the needle must come to rest by the last sweep, while it still holds; null: it does not, is not known, or nothing is left to tap. */
 export function stopNotch({ sweep }: Screen['state']): Notch | null {
   if (sweep?.state !== 'ended' || sweep.outdated !== '' || sweep.zeroMoved !== '') return null;
+  if (sweep.result?.verdict === 'true') return null;
   const readingMm = sweep.result?.tapToReadingMm ?? null;
   return readingMm === null ? null : { readingMm, lowMm: readingMm, highMm: readingMm };
 }

@@ -15,6 +15,8 @@ test.each([
   ['a needle that rests at zero', [0, 0, 0, 0, 0], 0],
   ['a needle that comes to zero in small steps', [40, 20, 0, 0, 0, 0], 0],
   ['a jump to zero that trembles from the first', [150, 2, 1, -1, 0], 1],
+  ['a display that counts by five of its digits', [150, 155, 150, 10, -5, 0, 5], 1],
+  ['the same, with a tap that lands beside zero', [150, 155, 150, 20, 20, 25, 20], 0],
   ['a tap that lands beside zero', [150, 4, 4, 4, 4], 0],
   ['the first reading, being zero', [0], 0],
   ['a jump that is not yet known to stay', [150, 0, 0], 0],
