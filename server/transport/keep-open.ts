@@ -74,7 +74,6 @@ export class Link {
   private transport: Transport | null = null;
   private title = '';
   private failures = 0;
-  private troubleSinceMs: number | null = null;
   private everOpen = false;
   private openedAtMs: number | null = null;
   private unreported = false;
@@ -194,13 +193,11 @@ export class Link {
     this.openedAtMs = null;
     this.line.end();
     if (wasOpenMs !== null && wasOpenMs >= STEADY_AFTER_MS) this.failures = 0;
-    if (this.failures === 0) this.troubleSinceMs = nowMs;
     this.failures += 1;
     const fault = lostFault(this.names(), cause);
     if (wasOpenMs !== null) this.enter('lost', fault);
     else if (this.state !== 'lost' || !STILL_AWAY.has(fault.code)) this.enter('refused', fault);
-    const troubleForMs = nowMs - (this.troubleSinceMs ?? nowMs);
-    this.retryTimer.set(retryDelayMs(this.failures, troubleForMs), () => this.tryOpening());
+    this.retryTimer.set(retryDelayMs(this.failures), () => this.tryOpening());
   }
 
   private bytes(chunk: Uint8Array, atMs: number): void {

@@ -94,7 +94,7 @@ describe('a streaming line', () => {
 });
 
 describe('losing and finding again', () => {
-  it('a lost line is tried after 0.25, 0.5, then every 1 s for a minute, then every 5 s', () => {
+  it('a lost line is tried after 0.25, 0.5, then every 1 s, however long it is away', () => {
     let there = true;
     const { link, clock, unplug, triedAtMs, say } = scriptedLink(
       'signed-decimal',
@@ -116,11 +116,11 @@ describe('losing and finding again', () => {
       .slice(1)
       .map((atMs, index) => atMs - (triedAtMs.slice(1)[index - 1] ?? lostAtMs));
     expect(gaps.slice(0, 5)).toEqual([250, 500, 1000, 1000, 1000]);
-    expect(Math.max(...gaps.filter((_gap, index) => index < 58))).toBe(1000);
-    expect(gaps.at(-1)).toBe(5000);
+    expect(Math.max(...gaps)).toBe(1000);
+    expect(gaps).toHaveLength(121);
     expect(link.report()).toMatchObject({ state: 'lost', fault: { code: 'port-gone' } });
     there = true;
-    clock.advance(5000);
+    clock.advance(1000);
     say(`45\r\n${LINE}`);
     expect(link.report()).toMatchObject({
       state: 'live',
