@@ -189,6 +189,7 @@ export class Bench {
         return this.#setStage(command.stage);
       case 'zero moved':
         this.#sweeps.zeroMoved('the indicator was zeroed or moved');
+        this.#taps.spoil('the indicator was zeroed or moved');
         this.#taps.leave();
         return done(
           'Noted: the last stop reading no longer holds, and the next sweep teaches nothing of the pivot.',
@@ -237,7 +238,9 @@ export class Bench {
     }
     const { valueMm, atMs } = reading;
     if (this.#zeroWatch.push(valueMm, this.#measuring.latest.digitMm ?? 0)) {
-      this.#sweeps.zeroMoved('the indicator went to zero between two readings: it was zeroed');
+      const why = 'the indicator went to zero between two readings: it was zeroed';
+      this.#sweeps.zeroMoved(why);
+      this.#taps.spoil(why);
       // Inside the stop band it may have been a good blow, and "stop, sweep again" holds either way.
       if (this.#store.get('tap')?.standing !== 'stop') this.#taps.leave();
     }
@@ -249,7 +252,7 @@ export class Bench {
   #linkGone(link: LinkName, atMs: number): void {
     if (link === 'indicator') {
       this.#sweeps.zeroMoved('the indicator was disconnected');
-      this.#taps.noReading();
+      this.#taps.disconnected();
     }
     this.#measuring.latest.forget(link);
     this.#live.tell(atMs);
@@ -279,6 +282,7 @@ export class Bench {
     if (stage === this.#stage) return DONE;
     this.#stage = stage;
     // What the needle shows from here on is the clamps' doing, not the mallet's.
+    this.#taps.spoil('the clamps were changed');
     this.#taps.leave();
     this.#sweeps.clampsChanged();
     this.#tellJob();
@@ -299,7 +303,8 @@ export class Bench {
     const facts: JobFacts = {
       stage: this.#stage,
       setup: this.#setup,
-      sensesKnown: this.#setup.rises !== null,
+      // Skipped: the nudge is no longer the thing to do, and the page asks for the sense.
+      sensesKnown: this.#setup.rises !== null || this.#nudges.section.y.state === 'skipped',
       sweeping: this.#sweeps.sweeping,
       parked: this.#taps.isParked,
       last: last && { ...last, stage: last.run.stage },

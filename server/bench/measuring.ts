@@ -4,6 +4,16 @@ import { LatestReadings } from './latest-readings.ts';
 
 export type Measured = { ok: true; mm: number } | { ok: false; fault: Fault };
 
+const KEY_NOT_PRESSED: Measured = {
+  ok: false,
+  fault: {
+    code: 'no-fresh-reading',
+    what: 'There is no fresh reading of the indicator. Nothing was taken.',
+    got: 'its key was not pressed since the station before',
+    remedy: 'Press the key on the indicator: that takes the station. Or key the reading in.',
+  },
+};
+
 /** One reading to measure with: typed where it was typed, else the device's latest if it is fresh. */
 export class Measuring {
   readonly latest = new LatestReadings();
@@ -27,12 +37,23 @@ export class Measuring {
     this.#keyedDigitMm = null;
   }
 
-  indicator(keyed: string | undefined, nowMs: number): Measured {
-    if (keyed === undefined) return this.fromDevice('indicator', nowMs);
+  /** @param pressedAfterMs an indicator with a key of its own must have been pressed after this. */
+  indicator(keyed: string | undefined, nowMs: number, pressedAfterMs?: number): Measured {
+    if (keyed === undefined) {
+      const isOld = pressedAfterMs !== undefined && !this.#pressedAfter(pressedAfterMs);
+      return isOld ? KEY_NOT_PRESSED : this.fromDevice('indicator', nowMs);
+    }
     const read = readKeyed(keyed, this.#setup().keyedAs);
     if (!read.ok) return read;
     this.#keyedDigitMm = Math.min(this.#keyedDigitMm ?? Number.POSITIVE_INFINITY, read.digitMm);
     return { ok: true, mm: read.readingMm };
+  }
+
+  /** True of a stream, too: its readings are judged by their age alone. */
+  #pressedAfter(ms: number): boolean {
+    if (this.#report('indicator').trigger !== 'its own key') return true;
+    const reading = this.latest.of('indicator');
+    return reading === null || reading.atMs > ms;
   }
 
   fromDevice(link: LinkName, nowMs: number): Measured {

@@ -44,6 +44,8 @@ export class SweepDesk {
   #run: SweepRun | null = null;
   #runChanged = false;
   #judgedAtMs = Number.NEGATIVE_INFINITY;
+  /** When the station before was taken, or the sweep begun. */
+  #takenAtMs = Number.NEGATIVE_INFINITY;
   #history: SweepSummary[] = [];
   #lastEnded: SweepRun | null = null;
   #tappedEnd: TappedEnd | null = null;
@@ -106,6 +108,7 @@ export class SweepDesk {
       this.#nudges.missing(setup),
     );
     this.#measuring.forgetTyping();
+    this.#takenAtMs = nowMs;
     this.#zeroMovedDuringSweep = false;
     this.#judge(nowMs);
     this.#context.standingChanged();
@@ -146,7 +149,7 @@ export class SweepDesk {
     if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
     if (this.#context.setup.entry === 'keyed' && keyed === undefined)
       return refused(nothingTyped());
-    const measured = this.#measuring.indicator(keyed, nowMs);
+    const measured = this.#measuring.indicator(keyed, nowMs, this.#takenAtMs);
     if (!measured.ok) return refused(measured.fault);
     this.#takeAt(run, run.taker, measured.mm, nowMs);
     return DONE;
@@ -248,6 +251,7 @@ export class SweepDesk {
   #takeAt(run: SweepRun, taker: StationTaker, readingMm: number, atMs: number): void {
     const station = taker.take(readingMm);
     if (!station) return;
+    this.#takenAtMs = atMs;
     this.#context.record({ entry: 'station', atMs, sweep: run.id, readingMm, ...station });
     if (taker.isComplete) this.#end(atMs);
     else this.#judge(atMs);

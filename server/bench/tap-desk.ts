@@ -2,8 +2,16 @@ import type { Answer } from '@taptrue/protocol';
 import { type DeskContext, DONE, refused } from './desk.ts';
 import type { Measuring } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
-import type { SweepDesk } from './sweep-desk.ts';
+import type { LastSweep, SweepDesk } from './sweep-desk.ts';
 import { TapSession } from './tap-session.ts';
+import {
+  lineAfter,
+  NO_TAPS,
+  notByTheTaps,
+  spoiledBy,
+  type TapsSince,
+  withParking,
+} from './taps-since.ts';
 
 /** The parked stylus and the mallet: one session at a time, by the last sweep. */
 export class TapDesk {
@@ -11,6 +19,8 @@ export class TapDesk {
   readonly #measuring: Measuring;
   readonly #sweeps: SweepDesk;
   #session: TapSession | null = null;
+  /** Before the stylus was parked where it stands. */
+  #since: TapsSince = NO_TAPS;
 
   constructor(context: DeskContext, measuring: Measuring, sweeps: SweepDesk) {
     this.#context = context;
@@ -28,8 +38,12 @@ export class TapDesk {
     if (!last) return refused(nothingToTapBy());
     const reading = this.#measuring.indicator(keyed, nowMs);
     if (!reading.ok) return refused(reading.fault);
-    const parked = this.#parkAt(last, xMm, reading.mm);
+    const since = last.tappedSince ? this.#sinceNow() : NO_TAPS;
+    const fault = notByTheTaps(since, xMm, reading.mm, this.#context.setup);
+    if (fault) return refused(fault);
+    const parked = this.#parkAt(last, since, xMm, reading.mm);
     if (!parked.ok) return refused(parked.fault);
+    this.#since = since;
     this.#session = parked.session;
     this.#tell();
     this.#context.standingChanged();
@@ -43,15 +57,14 @@ export class TapDesk {
   setupChanged(): void {
     const { last } = this.#sweeps;
     if (!this.#session) return;
-    const { parkedAtMm, parkedReadingMm, readingMm } = this.#session.section();
-    const parked = last && this.#parkAt(last, parkedAtMm, parkedReadingMm);
+    const { parkedAtMm, parkedReadingMm } = this.#session.parking;
+    const parked = last && this.#parkAt(last, this.#since, parkedAtMm, parkedReadingMm);
     if (!parked?.ok) {
       this.leave();
       return;
     }
+    parked.session.takeOver(this.#session);
     this.#session = parked.session;
-    if (readingMm === null) this.#session.noReading();
-    else this.#session.showing(readingMm);
     this.#tell();
   }
 
@@ -67,6 +80,10 @@ export class TapDesk {
 
   indicator(readingMm: number, atMs: number, byKey: boolean): void {
     if (!this.#session) return;
+    if (this.#session.isBackElsewhere(readingMm)) {
+      this.#tell();
+      return;
+    }
     const step = byKey ? this.#session.single(readingMm) : this.#session.reading(readingMm, atMs);
     if (step) this.#note(step, atMs);
     this.#tell();
@@ -78,18 +95,43 @@ export class TapDesk {
     this.#tell();
   }
 
+  /** The zero is not known from here on, until the needle is back where it was. */
+  disconnected(): void {
+    if (!this.#session) {
+      this.spoil('the indicator was disconnected');
+      return;
+    }
+    this.#session.disconnected();
+    this.#tell();
+  }
+
+  /** From here on the needle no longer tells how the taps left the vise. */
+  spoil(why: string): void {
+    this.#since = spoiledBy(this.#since, why);
+  }
+
   leave(): void {
     if (!this.#session) return;
+    this.#since = this.#sinceNow();
     this.#session = null;
     this.#tell();
     this.#context.standingChanged();
   }
 
-  #parkAt(last: NonNullable<SweepDesk['last']>, xMm: number, readingMm: number) {
+  /** With the parking that may be going on. */
+  #sinceNow(): TapsSince {
+    if (!this.#session) return this.#since;
+    const since = withParking(this.#since, this.#session.parking);
+    return this.#session.isZeroInDoubt ? spoiledBy(since, 'the indicator was disconnected') : since;
+  }
+
+  #parkAt(last: LastSweep, since: TapsSince, xMm: number, readingMm: number) {
+    const { setup } = this.#context;
     return TapSession.park({
       sweepId: last.run.id,
-      result: last.result,
-      setup: this.#context.setup,
+      result: { ...last.result, ...lineAfter(last.result, since, setup) },
+      isByTaps: since.parkings.length > 0,
+      setup,
       pivotMm: this.#sweeps.pivotMm,
       parkedAtMm: xMm,
       parkedReadingMm: readingMm,

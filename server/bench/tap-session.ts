@@ -20,22 +20,25 @@ import {
 import { tapSentence } from '../truth/words.ts';
 import { SettleWatch } from './settle-watch.ts';
 import { stylusFactorOf } from './sweep-input-of.ts';
+import { PARKED_DIFFERS_MM, type Parking } from './taps-since.ts';
 
 /** Taps shown; a machinist who needs forty has another problem. Older ones stay on the record. */
 const MOST_STEPS = 40;
 
 /**
- * The reading at parking may differ by this from what the line says there: hand-set stations, lag and a bow
- * stay below it, a moved zero or a moved vise seldom does.
+ * Back from a break of the link, a needle within this of where it was is where it was, mm: two counts of a
+ * display that counts by 0.00005 in. A coarser display or a noisy one has the tolerance of its own rest.
  */
-const PARKED_DIFFERS_MM = 0.02;
+const BACK_WITHIN_MM = 0.003;
 
 /** After this many taps more than half must be done, or the vise turns about another place than reckoned with. */
 const TAPS_TO_HALF = 8;
 
 export interface TapQuestion {
   sweepId: number;
+  /** With the line as it lies now: as swept, or as the taps since left it. */
   result: SweepResult;
+  isByTaps: boolean;
   setup: Setup;
   pivotMm: number;
   parkedAtMm: number;
@@ -50,12 +53,16 @@ export interface TapQuestion {
  */
 export class TapSession {
   readonly #question: TapQuestion;
-  readonly #settle: SettleWatch;
+  #settle: SettleWatch;
   readonly #firstRemainingRad: number;
   readonly #tapToReadingMm: number;
   readonly #band: { lowMm: number; highMm: number } | null;
   #readingMm: number | null;
   #restMm: number;
+  /** What the needle showed before the link broke; null: the link holds, or the needle is back. */
+  #lostAtMm: number | null = null;
+  /** Where it was and where it is since a break of the link; null: it came back to the same place. */
+  #backElsewhere: { fromMm: number; toMm: number } | null = null;
   #steps: TapStep[] = [];
   #stepNumber = 0;
 
@@ -116,10 +123,6 @@ export class TapSession {
           });
   }
 
-  get stepsTaken(): number {
-    return this.#stepNumber;
-  }
-
   /** A reading of the stream; a step where the needle came to rest elsewhere. */
   reading(readingMm: number, atMs: number): TapStep | null {
     this.#readingMm = readingMm;
@@ -133,10 +136,44 @@ export class TapSession {
     return this.#noteStep(this.#restMm, readingMm);
   }
 
-  /** What the dial shows at the moment, without a tap. */
-  showing(readingMm: number): void {
+  /** Goes on from a session of the same parking that was reckoned by another setup. */
+  takeOver(before: TapSession): void {
+    this.#readingMm = before.#readingMm;
+    this.#restMm = before.#restMm;
+    this.#lostAtMm = before.#lostAtMm;
+    this.#backElsewhere = before.#backElsewhere;
+  }
+
+  get parking(): Parking {
+    const { parkedAtMm, parkedReadingMm, pivotMm } = this.#question;
+    return { parkedAtMm, parkedReadingMm, restMm: this.#restMm, pivotMm };
+  }
+
+  /** The link broke, and the needle is not back, or not back where it was. */
+  get isZeroInDoubt(): boolean {
+    return this.#lostAtMm !== null || this.#backElsewhere !== null;
+  }
+
+  disconnected(): void {
+    this.#lostAtMm ??= this.#readingMm ?? this.#restMm;
+    this.#readingMm = null;
+  }
+
+  /**
+   * The first reading after a break of the link. True where the needle is not where it was: that change is no
+   * tap, it may be a new zero.
+   */
+  isBackElsewhere(readingMm: number): boolean {
+    const fromMm = this.#lostAtMm;
+    if (fromMm === null) return false;
+    this.#lostAtMm = null;
+    const withinMm = Math.max(BACK_WITHIN_MM, this.#settle.toleranceMm);
+    if (Math.abs(readingMm - fromMm) <= withinMm) return false;
+    this.#backElsewhere = { fromMm: this.#backElsewhere?.fromMm ?? fromMm, toMm: readingMm };
+    this.#settle = new SettleWatch(this.#question.digitMm);
     this.#readingMm = readingMm;
     this.#restMm = readingMm;
+    return true;
   }
 
   /** The device said something that is not a number. */
@@ -240,12 +277,25 @@ export class TapSession {
   }
 
   #sweepAgain(): string {
+    const byTaps = this.#question.isByTaps
+      ? 'Reckoned on from the taps since the last sweep: a new sweep is surer.'
+      : '';
+    return [this.#doubt(), byTaps].filter((text) => text !== '').join(' ');
+  }
+
+  /** What speaks against the figures, the gravest only; empty: nothing. */
+  #doubt(): string {
     const { setup, result, parkedAtMm, parkedReadingMm, pivotMm } = this.#question;
     const unit = setup.displayUnit;
+    if (this.#backElsewhere) {
+      const { fromMm, toMm } = this.#backElsewhere;
+      const [from, to] = [fromMm, toMm].map((mm) => formatLength(mm, unit, { plus: true }));
+      return `The indicator was disconnected at ${from} and came back at ${to}: its zero may have moved, and what remains is reckoned as if it had not. Sweep again, or park anew if nothing was tapped yet.`;
+    }
     const heightMm = surfaceFromReading(parkedReadingMm, setup.rises, stylusFactorOf(setup));
     const offMm = heightMm - (result.interceptMm + result.slope * parkedAtMm);
     if (Math.abs(offMm) > PARKED_DIFFERS_MM) {
-      return `The reading here is ${formatLength(Math.abs(offMm), unit)} from what the sweep found: the indicator was zeroed or moved, the vise has moved since, or the stylus is not where it was said. The stop reading is reckoned from what the dial shows now; if the vise has moved, sweep again first.`;
+      return `The reading here is ${formatLength(Math.abs(offMm), unit)} from what the sweep${this.#question.isByTaps ? ' and the taps since' : ''} found: the indicator was zeroed or moved, the vise has moved since, or the stylus is not where it was said. The stop reading is reckoned from what the dial shows now; if the vise has moved, sweep again first.`;
     }
     if (this.#bringsLittle()) {
       return `${this.#stepNumber} taps brought little: the needle hardly follows the blows, so the pivot is probably not where it is said. Stop and sweep again; the two sweeps will show where it is.`;
