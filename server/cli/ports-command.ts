@@ -1,7 +1,7 @@
 import type { PortDescription } from '@taptrue/protocol';
 import { findPorts } from '../transport/find-ports.ts';
 import { readArguments } from './arguments.ts';
-import { type CliCommand, EXIT } from './command.ts';
+import { type CliCommand, EXIT, Refusal } from './command.ts';
 import { textTable } from './text-table.ts';
 
 const HELP = [
@@ -18,7 +18,12 @@ export const portsCommand: CliCommand = {
   summary: 'lists serial ports with their stable identity',
   help: HELP,
   async run(args, terminal) {
-    const { values } = readArguments(args, { json: { type: 'boolean' } });
+    const { values, positionals } = readArguments(args, { json: { type: 'boolean' } });
+    if (positionals.length > 0) {
+      throw new Refusal(
+        `taptrue ports lists all ports and takes no name; got "${positionals[0]}". To hear one: taptrue listen --port PORT.`,
+      );
+    }
     const ports = await findPorts();
     terminal.out(values.json === true ? JSON.stringify(ports, null, 2) : portsText(ports));
     return EXIT.done;
