@@ -35,6 +35,20 @@ function upgradeOf(path: string, host: string): string {
   ].join('\r\n');
 }
 
+/**
+ * The simulated machine has come to rest, and both devices have told so since: a busy machine may bring no
+ * reading at all in so short a time, and what follows would be measured with the one from before the move.
+ */
+async function rested(forMs: number): Promise<void> {
+  const told = () => {
+    const { indicator, readout } = running.service.store.get('live');
+    return [indicator?.sequence ?? 0, readout?.sequence ?? 0] as const;
+  };
+  await new Promise((resolve) => setTimeout(resolve, forMs));
+  const before = told();
+  await until(() => told().every((sequence, device) => sequence > before[device]! + 1), 'readings');
+}
+
 async function swept(page: Page): Promise<void> {
   const { port } = running;
   const before = page.state.history!.sweeps.length;
@@ -73,7 +87,7 @@ async function tapped(page: Page): Promise<void> {
       },
     });
     // A needle is judged at rest: after 150 ms of readings that agree.
-    await new Promise((resolve) => setTimeout(resolve, 250));
+    await rested(250);
     idle = Math.abs(page.state.tap!.readingMm! - readingMm!) < 0.002 ? idle + 1 : 0;
   }
   await must(port, { kind: 'leave tap' });
@@ -182,14 +196,14 @@ describe('over HTTP and the stream', () => {
     const { port } = running;
     await must(port, { kind: 'begin nudge', nudge: 'y' });
     await must(port, { kind: 'demo', do: { act: 'saddle', towardColumnMm: 0.127 } });
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await rested(200);
     await must(port, { kind: 'finish nudge', nudge: 'y', movedMm: 0.127 });
     // The table moved right puts the stylus nearer the left end: x falls.
     await must(port, { kind: 'demo', do: { act: 'table to', xMm: 20 } });
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await rested(200);
     await must(port, { kind: 'begin nudge', nudge: 'x' });
     await must(port, { kind: 'demo', do: { act: 'table to', xMm: 0 } });
-    await new Promise((resolve) => setTimeout(resolve, 200));
+    await rested(200);
     await must(port, { kind: 'finish nudge', nudge: 'x' });
     await must(port, { kind: 'mark end', end: 'left' });
     const stages = ['nipped', 'snug', 'tight'] as const;
