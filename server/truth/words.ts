@@ -78,6 +78,15 @@ function lies(question: SentenceQuestion): string {
     : `the far end lies ${size} farther ${isPositive ? 'left' : 'right'}${wanted} ${over}`;
 }
 
+/** To the next digit shown, and never to none: what is claimed as proved is not rounded in our favour. */
+function roundedUpMm(mm: number, unit: LengthUnit): number {
+  const digitMm = toMm(10 ** -usualDecimals(unit), unit);
+  return Math.max(1, Math.ceil(mm / digitMm - ROUNDING_SLACK)) * digitMm;
+}
+
+/** A figure that is a whole number of digits stays what it is: the last binary place is no digit. */
+const ROUNDING_SLACK = 1e-9;
+
 /** The result of one sweep in one sentence, in the display unit. */
 export function resultSentence(question: SentenceQuestion): string {
   const { displayUnit: unit, limit, verdict } = question;
@@ -89,7 +98,7 @@ export function resultSentence(question: SentenceQuestion): string {
   if (verdict === 'true') {
     // What has been proved, not what was measured: the guarded rule adds its guard to the figure.
     const guardMm = question.guarded ? GUARD_FACTOR * (question.standardUncertaintyMm ?? 0) : 0;
-    const within = formatLength(Math.abs(question.deviationMm) + guardMm, unit);
+    const within = formatLength(roundedUpMm(Math.abs(question.deviationMm) + guardMm, unit), unit);
     return `True within ${within} ${over}${limited}.`;
   }
   if (verdict === 'too close to call') {

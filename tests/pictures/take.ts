@@ -55,6 +55,17 @@ async function tapTo(enough: (remainingMm: number) => boolean): Promise<void> {
 }
 
 await rest(500);
+await bench.command({
+  kind: 'change plan',
+  change: {
+    job: 'Wedge plate',
+    referenceLine: 'the long ground edge',
+    angle: { text: '7deg30min', kind: 'angle' },
+    tolerance: { kind: 'angle', text: '5min' },
+  },
+});
+await picture('plan', 'plan');
+
 await bench.command({ kind: 'begin nudge', nudge: 'y' });
 await act({ act: 'saddle', towardColumnMm: 0.127 });
 await rest(300);
