@@ -11,15 +11,19 @@ export class PlanFace extends PlanPart {
     const { plan } = this;
     const { answer, question, inUse } = plan;
     const { word, why, standing } = planStanding(plan);
-    const number = planNumber(plan);
+    const number = planNumber(plan, this.setUnit);
     return html`
       <plan-picture .question=${question} .answer=${answer}></plan-picture>
       <div class="plan-say">
         <p class="plan-standing" role="status" aria-live="polite"><span class="big-word" data-standing=${standing}>${word}</span></p>
-        <div class="plan-number">
-          <p class="answer-label">${number.label}</p>
-          <p class="plan-figure"><span class="number">${number.text}</span> <span class="unit">${number.unit}</span></p>
-        </div>
+        ${
+          number === null
+            ? nothing
+            : html`<div class="plan-number">
+                <p class="answer-label">${number.label}</p>
+                <p class="plan-figure"><span class="number">${number.text}</span> <span class="unit">${number.unit}</span></p>
+              </div>`
+        }
         <p class="plan-sentence">${answer?.direction.sentence ?? ''}</p>
         <div class="acts">
           <button
@@ -27,7 +31,7 @@ export class PlanFace extends PlanPart {
             class="act act-big ${plan.built && !inUse ? 'act-now' : ''}"
             ?disabled=${this.off || !plan.built}
             aria-describedby="plan-why"
-            @click=${this.goOn}
+            @click=${() => void this.pen.goOn()}
           >Go on to the sweep</button>
           ${
             answer === null
@@ -54,9 +58,4 @@ export class PlanFace extends PlanPart {
       }
     `;
   }
-
-  private readonly goOn = async (): Promise<void> => {
-    const answer = await this.pen.command({ kind: 'use plan' });
-    if (answer.ok) location.hash = 'sweep';
-  };
 }

@@ -1,4 +1,4 @@
-import type { PlanSection } from '@taptrue/protocol';
+import type { LengthUnit, PlanSection } from '@taptrue/protocol';
 import { html } from 'lit';
 import { property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -22,6 +22,11 @@ export class PlanPart extends PlainElement {
 
   protected get plan(): PlanSection {
     return this.screen.state.plan;
+  }
+
+  protected get setUnit(): LengthUnit | null {
+    const { setId } = this.plan.question;
+    return this.screen.state.sets.sets.find(({ set }) => set.id === setId)?.set.unit ?? null;
   }
 
   protected get off(): boolean {

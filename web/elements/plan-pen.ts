@@ -35,6 +35,12 @@ export class PlanPen {
     return this.#handle.command(command);
   }
 
+  /** Carries the plan into the sweep and goes there. */
+  async goOn(): Promise<void> {
+    const answer = await this.#handle.command({ kind: 'use plan' });
+    if (answer.ok) location.hash = 'sweep';
+  }
+
   async #send(command: Command): Promise<void> {
     this.#unanswered += 1;
     await this.#handle.command(command);

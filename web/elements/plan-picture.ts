@@ -61,7 +61,8 @@ export class PlanPictureElement extends PlainElement {
     >
       ${drawSetVise(layout)}
       <path class="wanted-line" d="M${axis.from.x} ${axis.from.y}L${axis.to.x} ${axis.to.y}"></path>
-      ${drawTurn(layout)} ${drawPivotPin(layout)} ${drawMalletAt(layout)}
+      ${drawTurn(layout)} ${drawPivotPin(layout)}
+      ${picture.turn === 'none' ? nothing : drawMalletAt(layout)}
       ${this.answer === null ? nothing : drawStylus(layout)}
       <text class="side-word" x=${widthPx / 2} y="18" text-anchor="middle">column</text>
       <text class="side-word" x=${widthPx / 2} y=${heightPx - 7} text-anchor="middle">you</text>
@@ -85,13 +86,13 @@ export class PlanPictureElement extends PlainElement {
     words.push([
       layout.axis.name,
       layout.axis.name === 'X'
-        ? { x: widthPx - 18, y: axisEnd.y - 7 }
+        ? { x: Math.min(widthPx - 18, axisEnd.x + 6), y: axisEnd.y - 7 }
         : { x: axisEnd.x + 8, y: Math.max(40, axisEnd.y + 16) },
       'start',
     ]);
     return words.map(
       ([word, { x, y }, anchor]) => svg`<text
-        class="nearer-word"
+        class="plan-word"
         x=${Math.min(widthPx - (anchor === 'start' ? word.length * 9 : 4), Math.max(anchor === 'end' ? word.length * 9 : 4, x)).toFixed(1)}
         y=${Math.min(heightPx - 28, Math.max(36, y)).toFixed(1)}
         text-anchor=${anchor}

@@ -29,6 +29,16 @@ export class PlanReadd extends PlanPart {
             ></plan-readd-box>`
           : nothing
       }
+      ${
+        this.plan.built
+          ? html`<button
+              type="button"
+              class="act act-big act-now go-on-here"
+              ?disabled=${this.off}
+              @click=${() => void this.pen.goOn()}
+            >Go on to the sweep</button>`
+          : nothing
+      }
     </section>`;
   }
 }

@@ -71,7 +71,7 @@ export class PlanStack extends PlanPart {
       return html`<p>No stack: ${answer.direction.steps.at(-1)}</p>`;
     }
     return html`
-      <p class="warning">${answer.targetText} cannot be built from this set.</p>
+      <p class="warning">${answer.targetText} ${this.setUnit ?? ''} cannot be built from this set.</p>
       <dl class="echo">
         ${this.renderNear('nearest below', answer.below)}
         ${this.renderNear('nearest above', answer.above)}

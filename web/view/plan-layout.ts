@@ -158,7 +158,7 @@ export function planLayout(picture: PlanPicture, options: LayoutOptions): PlanLa
   const isAlongY = Math.abs(Math.sin(bar === null ? picture.jawRad : picture.barAxisRad)) > 0.7;
   const axisRad = isAlongY ? Math.PI / 2 : 0;
   const reach = width * 1.02;
-  const arm = -pivotSide * width * 0.98;
+  const arm = -pivotSide * width * 1.06;
   const malletX = -pivotSide * half * 0.82;
   const turnsLeft = picture.turn === 'counter-clockwise';
   const strikesFromFront = (turnsLeft ? 1 : -1) * -pivotSide > 0;
@@ -200,6 +200,13 @@ export function planLayout(picture: PlanPicture, options: LayoutOptions): PlanLa
   });
   const at = (spot: Spot) => `${px(spot).x.toFixed(1)} ${px(spot).y.toFixed(1)}`;
   const path = (corners: Spot[], open = false) => `M${corners.map(at).join('L')}${open ? '' : 'Z'}`;
+
+  /** Above whichever corner of that end lies farthest away. */
+  const endSpot = (x: number): Spot => {
+    const corners = [place({ x, y: back }), place({ x, y: front })];
+    const far = corners.reduce((most, corner) => (corner.y > most.y ? corner : most));
+    return add(far, { x: 0, y: width * 0.03 });
+  };
 
   const headRad = Math.min(sweep * 0.55, 20 / (Math.abs(arm) * pxPerMm));
   const neckRad = toRad - sign * headRad;
@@ -249,10 +256,7 @@ export function planLayout(picture: PlanPicture, options: LayoutOptions): PlanLa
           anchor: arm > 0 ? 'start' : 'end',
         }
       : null,
-    ends: {
-      left: px(place({ x: -half, y: back - width * 0.05 })),
-      right: px(place({ x: half, y: back - width * 0.05 })),
-    },
+    ends: { left: px(endSpot(-half)), right: px(endSpot(half)) },
     stackWord:
       stackIn === null
         ? null

@@ -1,4 +1,10 @@
-import type { AngleKind, BlockGrade, PlanQuestion, PlanSection } from '@taptrue/protocol';
+import type {
+  AngleKind,
+  BlockGrade,
+  LengthUnit,
+  PlanQuestion,
+  PlanSection,
+} from '@taptrue/protocol';
 
 /** How an angle is written on a print, in shop words, with what to type for it. */
 export const ANGLE_KINDS: readonly { value: AngleKind; label: string; example: string }[] = [
@@ -98,9 +104,12 @@ export const NO_DECISIONS: PlanQuestion['decisions'] = {
 };
 
 /** The one number of the plan: what is wrung together, or the angle where nothing is. */
-export function planNumber(plan: PlanSection): { label: string; text: string; unit: string } {
+export function planNumber(
+  plan: PlanSection,
+  setUnit: LengthUnit | null,
+): { label: string; text: string; unit: string } | null {
   const { answer } = plan;
-  if (answer === null) return { label: 'height of the stack', text: '·', unit: '' };
+  if (answer === null) return null;
   if (answer.stack !== null) {
     const end = answer.direction.stackEnd;
     return {
@@ -111,7 +120,7 @@ export function planNumber(plan: PlanSection): { label: string; text: string; un
   }
   return answer.targetText === null
     ? { label: 'angle of the jaw', text: answer.angle.degText, unit: '' }
-    : { label: 'height wanted', text: answer.targetText, unit: '' };
+    : { label: 'height wanted', text: answer.targetText, unit: setUnit ?? '' };
 }
 
 /** What was typed into the re-add, block by block: spaces, plus signs and line ends part them. */

@@ -271,6 +271,20 @@ describe('the stack is built and re-added', () => {
     await close();
   });
 
+  it('on a phone the way on stands below the stack that adds up, too', async () => {
+    const { page, commands, close } = await shared.open({
+      state: plans.examplePlanBuilt(),
+      place: 'plan',
+      size: { width: 390, height: 844 },
+    });
+    await page
+      .getByRole('region', { name: 'Re-add' })
+      .getByRole('button', { name: 'Go on to the sweep' })
+      .click();
+    await expect.poll(() => commands).toEqual([{ kind: 'use plan' }]);
+    await close();
+  });
+
   it('what is known better than assumed goes into the budget', async () => {
     const { page, commands, close } = await open(plans.examplePlanMade());
     await page.getByText('What is assumed, and what you know better').click();
