@@ -22,6 +22,11 @@ export function endOf(malletMm: number, setup: Setup): TappedEnd {
   return malletMm >= (setup.vise.leftEndMm + setup.vise.rightEndMm) / 2 ? 'right' : 'left';
 }
 
+/** The coarser of two last digits, mm: two lines cross no surer than the coarser was read. */
+export function coarserOf(oneMm: number | null, otherMm: number | null): number | null {
+  return oneMm === null || otherMm === null ? (oneMm ?? otherMm) : Math.max(oneMm, otherMm);
+}
+
 /** Two ended sweeps, one after the other, and what happened between them. */
 export interface TurnBetweenSweeps {
   before: { id: number; evidence: PivotEvidence; stage: Stage };

@@ -3,7 +3,7 @@ import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
 import type { Measuring } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
-import { endOf, PivotLedger, type TappedEnd } from './pivot-ledger.ts';
+import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
 import {
   countingNotKnown,
   deviceMissing,
@@ -13,6 +13,7 @@ import {
   nothingTyped,
   sweepBeingTaken,
 } from './refusals.ts';
+import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-taker.ts';
 import { SweepRun } from './sweep-run.ts';
@@ -21,18 +22,6 @@ import { SweepRun } from './sweep-run.ts';
 const MOST_SWEEPS = 50;
 /** The drawing and its figures need no more than ten a second; the needle has its own section. */
 const JUDGE_EVERY_MS = 100;
-
-function coarserOf(oneMm: number | null, otherMm: number | null): number | null {
-  return oneMm === null || otherMm === null ? (oneMm ?? otherMm) : Math.max(oneMm, otherMm);
-}
-
-/** The last sweep that gave a line, and what happened to the vise since. */
-export interface LastSweep {
-  run: SweepRun;
-  result: SweepResult;
-  tappedSince: boolean;
-  clampsChangedSince: boolean;
-}
 
 /** The sweeps of a job: the one being taken, those ended, and what two of them say of the pivot. */
 export class SweepDesk {
@@ -48,10 +37,7 @@ export class SweepDesk {
   #takenAtMs = Number.NEGATIVE_INFINITY;
   #history: SweepSummary[] = [];
   #lastEnded: SweepRun | null = null;
-  #tappedEnd: TappedEnd | null = null;
-  #clampsChanged = false;
-  #zeroMoved: string | null = null;
-  #zeroMovedDuringSweep = false;
+  #since = new SinceSweep();
 
   constructor(context: DeskContext, measuring: Measuring, nudges: NudgeDesk) {
     this.#context = context;
@@ -78,8 +64,13 @@ export class SweepDesk {
   get last(): LastSweep | null {
     const run = this.#lastEnded;
     if (!run?.result) return null;
-    const tappedSince = this.#tappedEnd !== null;
-    return { run, result: run.result, tappedSince, clampsChangedSince: this.#clampsChanged };
+    const { isTapped, clampsChanged } = this.#since;
+    return {
+      run,
+      result: run.result,
+      tappedSince: isTapped,
+      clampsChangedSince: clampsChanged,
+    };
   }
 
   get pivotMm(): number {
@@ -109,7 +100,7 @@ export class SweepDesk {
     );
     this.#measuring.forgetTyping();
     this.#takenAtMs = nowMs;
-    this.#zeroMovedDuringSweep = false;
+    this.#since.sweepBegins();
     this.#judge(nowMs);
     this.#context.standingChanged();
     return done(`Sweep ${this.#count} begins, at ${stage}.`);
@@ -199,21 +190,20 @@ export class SweepDesk {
   /** The mallet moved the vise: the last line no longer holds. */
   tapped(): void {
     const { setup } = this.#context;
-    this.#tappedEnd = endOf(setup.malletMm, setup);
+    this.#since.tappedEnd = endOf(setup.malletMm, setup);
     this.tellRun();
   }
 
   /** Loosening and tightening turn a vise: back at the same stage it need not lie as it was swept. */
   clampsChanged(): void {
-    this.#clampsChanged = true;
+    this.#since.clampsChanged = true;
     this.tellPivot();
     this.tellRun();
   }
 
   zeroMoved(why: string): void {
     if (this.#count === 0) return;
-    this.#zeroMoved = why;
-    if (this.isSweeping) this.#zeroMovedDuringSweep = true;
+    this.#since.noteZeroMoved(why, this.isSweeping);
     this.tellRun();
   }
 
@@ -234,9 +224,7 @@ export class SweepDesk {
     this.#run = null;
     this.#lastEnded = null;
     this.#history = [];
-    this.#zeroMoved = null;
-    this.#tappedEnd = null;
-    this.#clampsChanged = false;
+    this.#since = new SinceSweep();
     this.pivots.forget();
     this.tellRun();
     this.#tellHistory();
@@ -293,9 +281,7 @@ export class SweepDesk {
     this.#history.push(this.#summary(run, run.result));
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
-    this.#tappedEnd = null;
-    this.#clampsChanged = false;
-    if (!this.#zeroMovedDuringSweep) this.#zeroMoved = null;
+    this.#since.sweepEnded();
     this.#tellHistory();
     this.tellPivot();
     this.tellRun();
@@ -314,9 +300,9 @@ export class SweepDesk {
           evidence: { result: before.result, start: before.start },
         },
         after: { id: run.id, stage: run.stage, evidence: { result: run.result, start: run.start } },
-        end: this.#tappedEnd ?? endOf(setup.malletMm, setup),
-        clampsChanged: this.#clampsChanged,
-        zeroMoved: this.#zeroMoved,
+        end: this.#since.tappedEnd ?? endOf(setup.malletMm, setup),
+        clampsChanged: this.#since.clampsChanged,
+        zeroMoved: this.#since.zeroMoved,
       },
       setup,
       coarserOf(before.digitMm, run.digitMm),
@@ -325,7 +311,7 @@ export class SweepDesk {
 
   #summary(run: SweepRun, result: SweepResult): SweepSummary {
     const before = this.#lastEnded;
-    const onlyTightened = before !== null && before.stage !== run.stage && this.#tappedEnd === null;
+    const onlyTightened = before !== null && before.stage !== run.stage && !this.#since.isTapped;
     return {
       id: run.id,
       stage: run.stage,
@@ -335,7 +321,7 @@ export class SweepDesk {
         onlyTightened && before.result
           ? result.outOfTrueArcsec - before.result.outOfTrueArcsec
           : null,
-      zeroMoved: before ? this.#zeroMoved : null,
+      zeroMoved: before ? this.#since.zeroMoved : null,
     };
   }
 
@@ -353,16 +339,7 @@ export class SweepDesk {
   #sinceLast(): { outdated: string; zeroMoved: string } {
     const run = this.#run;
     if (!run || run !== this.#lastEnded) return { outdated: '', zeroMoved: '' };
-    const { stage } = this.#context;
-    const restaged = !this.#clampsChanged
-      ? ''
-      : run.stage === stage
-        ? `The clamps were changed since this sweep, and are ${stage} again.`
-        : `The clamps went from ${run.stage} to ${stage} since this sweep.`;
-    return {
-      outdated: this.#tappedEnd === null ? restaged : 'The vise was tapped since this sweep.',
-      zeroMoved: this.#zeroMoved ?? '',
-    };
+    return this.#since.words(run.stage, this.#context.stage);
   }
 
   #tellHistory(): void {

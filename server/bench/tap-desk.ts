@@ -2,7 +2,8 @@ import type { Answer } from '@taptrue/protocol';
 import { type DeskContext, DONE, refused } from './desk.ts';
 import type { Measuring } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
-import type { LastSweep, SweepDesk } from './sweep-desk.ts';
+import type { LastSweep } from './since-sweep.ts';
+import type { SweepDesk } from './sweep-desk.ts';
 import { TapSession } from './tap-session.ts';
 import {
   lineAfter,

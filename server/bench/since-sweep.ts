@@ -1,0 +1,55 @@
+import type { Stage, SweepResult, SweepSection } from '@taptrue/protocol';
+import type { TappedEnd } from './pivot-ledger.ts';
+import type { SweepRun } from './sweep-run.ts';
+
+/** The last sweep that gave a line, and what happened to the vise since. */
+export interface LastSweep {
+  run: SweepRun;
+  result: SweepResult;
+  tappedSince: boolean;
+  clampsChangedSince: boolean;
+}
+
+/** What happened to vise and indicator since the last sweep that gave a line. */
+export class SinceSweep {
+  /** The end tapped last; null: nothing was tapped. */
+  tappedEnd: TappedEnd | null = null;
+  /** Even if they were put back: loosening and tightening turn a vise. */
+  clampsChanged = false;
+  /** Why the dial does not share the zero of that sweep; null: it does. */
+  zeroMoved: string | null = null;
+  #zeroMovedDuringSweep = false;
+
+  get isTapped(): boolean {
+    return this.tappedEnd !== null;
+  }
+
+  noteZeroMoved(why: string, isSweeping: boolean): void {
+    this.zeroMoved = why;
+    if (isSweeping) this.#zeroMovedDuringSweep = true;
+  }
+
+  sweepBegins(): void {
+    this.#zeroMovedDuringSweep = false;
+  }
+
+  /** A sweep gave a line: nothing happened since, but a zero moved during it holds for no stop reading. */
+  sweepEnded(): void {
+    this.tappedEnd = null;
+    this.clampsChanged = false;
+    if (!this.#zeroMovedDuringSweep) this.zeroMoved = null;
+  }
+
+  /** As the section of that sweep, taken at `swept`, says it now. */
+  words(swept: Stage, now: Stage): Pick<SweepSection, 'outdated' | 'zeroMoved'> {
+    const restaged =
+      swept === now
+        ? `The clamps were changed since this sweep, and are ${now} again.`
+        : `The clamps went from ${swept} to ${now} since this sweep.`;
+    const clamped = this.clampsChanged ? restaged : '';
+    return {
+      outdated: this.isTapped ? 'The vise was tapped since this sweep.' : clamped,
+      zeroMoved: this.zeroMoved ?? '',
+    };
+  }
+}
