@@ -123,8 +123,10 @@ export const serveCommand: CliCommand = {
     const app = await buildApp(service, pageFolder);
     try {
       const port = await listen(app, options.listenToAll ? '0.0.0.0' : '127.0.0.1', options.port);
+      // First the ear for Ctrl-C, then the text that names it: whoever reads it may press at once.
+      const stopped = untilStopped();
       greet(terminal, service, port, demo, addresses);
-      await untilStopped();
+      await stopped;
       terminal.out('Stopping.');
     } finally {
       // Whatever still hangs after this is let go: the record is on disk by then.

@@ -95,9 +95,11 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
   });
   try {
     await plugIn(ports);
+    // First the ear for Ctrl-C, then the text that names it: whoever reads it may press at once.
+    const ended = untilEnded(typed, options.seconds, terminal);
     terminal.out(startText(ports, options));
     if (!options.still) typed.play();
-    await untilEnded(typed, options.seconds, terminal);
+    await ended;
     if (ports.overrunFrames > 0) {
       terminal.err(`${ports.overrunFrames} readings were dropped: nobody fetched them.`);
     }

@@ -111,7 +111,7 @@ describe('taptrue listen', () => {
       out += chunk.toString();
     });
     const exited = new Promise((resolve) => child.once('exit', resolve));
-    await expect.poll(() => out, { timeout: 15_000 }).toMatch(/-- live/);
+    await expect.poll(() => out, { timeout: 45_000 }).toMatch(/-- live/);
     child.kill('SIGINT');
     expect(await exited).toBe(0);
     expect(out).toMatch(/reconnected 0\./);

@@ -73,7 +73,7 @@ describe.skipIf(why !== null)('a job on the bytes of another program', () => {
     expect(setup.rises).not.toBeNull();
     expect(setup.counts).not.toBeNull();
     expect(setup.sweptLengthMm).toBeCloseTo(BAR_MM, 1);
-  }, 30_000);
+  }, 55_000);
 
   test('unplugged in mid-sweep it is seen, plugged in again it goes on, and nothing taken is lost', async () => {
     await hand.tighten('nipped');

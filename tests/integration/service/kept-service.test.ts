@@ -31,7 +31,7 @@ async function serve(...options: string[]) {
   child.stderr.on('data', (chunk) => {
     said += String(chunk);
   });
-  await until(() => /no interlock/.test(said) || child.exitCode !== null, 'the address', 30_000);
+  await until(() => /no interlock/.test(said) || child.exitCode !== null, 'the address', 50_000);
   const port = Number(/http:\/\/localhost:(\d+)\//.exec(said)?.[1]);
   if (!port) throw new Error(said);
   return { child, port, said: () => said };

@@ -67,7 +67,7 @@ export async function must(port: number, asked: Command): Promise<void> {
 export async function until(
   isSo: () => boolean | Promise<boolean>,
   what: string,
-  withinMs = 15_000,
+  withinMs = 30_000,
 ) {
   const deadline = Date.now() + withinMs;
   while (!(await isSo())) {
