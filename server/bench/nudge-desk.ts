@@ -71,7 +71,7 @@ export class NudgeDesk {
     if (!after.ok) return refused(after.fault);
     const { state, beforeMm } = this.#section[nudge];
     if (state !== 'waiting for the move' || beforeMm === null) return refused(NOT_BEGUN);
-    const { displayUnit } = this.#context.setup;
+    const { displayUnit, axis } = this.#context.setup;
     if (nudge === 'x') {
       const judged = judgeXNudge(beforeMm, after.mm, displayUnit);
       if (!judged.ok) return refused(judged.fault);
@@ -79,7 +79,7 @@ export class NudgeDesk {
       this.#set('x', { ...this.#section.x, state: 'done', afterMm: after.mm, finding });
       return this.#settled({ counts }, finding, nowMs);
     }
-    const judged = judgeYNudge(beforeMm, after.mm, movedMm, displayUnit);
+    const judged = judgeYNudge(beforeMm, after.mm, movedMm, displayUnit, axis);
     if (!judged.ok) return refused(judged.fault);
     const { rises, factor, finding } = judged.nudge;
     const found = { afterMm: after.mm, movedMm, factor, finding };

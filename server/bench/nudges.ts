@@ -4,6 +4,7 @@ import {
   type LengthUnit,
   MM_PER_INCH,
   type Rises,
+  type Setup,
 } from '@taptrue/protocol';
 
 /** A nudge must show at least this part of the move, or the stylus was not touching (common practice, no source). */
@@ -42,13 +43,14 @@ function scaleWords(shownPerTrue: number): string {
 
 /**
  * What a Y nudge says. `movedMm` is how far the surface went toward the column (the saddle was moved away
- * from the operator), backlash taken up first; readings in mm as shown.
+ * from the operator), or, where Y is swept, to the operator's left; backlash taken up first; readings in mm as shown.
  */
 export function judgeYNudge(
   beforeMm: number,
   afterMm: number,
   movedMm: number,
   unit: LengthUnit,
+  axis: Setup['axis'] = 'x',
 ): { ok: true; nudge: YNudgeFinding } | { ok: false; fault: Fault } {
   const shownMm = afterMm - beforeMm;
   const got = `moved ${formatLength(movedMm, unit)}, shown ${formatLength(shownMm, unit, { plus: true })}`;
@@ -80,8 +82,8 @@ export function judgeYNudge(
   const rises: Rises = shownMm * movedMm > 0 ? 'away' : 'toward';
   const senseWords =
     rises === 'toward'
-      ? 'The reading rises as the surface comes toward you.'
-      : 'The reading rises as the surface goes away from you.';
+      ? `The reading rises as the surface ${axis === 'x' ? 'comes toward you' : 'goes to your right'}.`
+      : `The reading rises as the surface goes ${axis === 'x' ? 'away from you' : 'to your left'}.`;
   return {
     ok: true,
     nudge: {

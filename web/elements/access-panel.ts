@@ -20,7 +20,7 @@ export class AccessPanel extends PlainElement {
         access.pairingCode === null
           ? html`<p>The service listens on this computer only, so no tablet can reach it. Start it with
               <code>--listen</code>, and a pairing code appears here.</p>`
-          : html`<p>On the tablet open ${access.addresses.map((address, index) => html`${index > 0 ? ' or ' : ''}<strong>${address}</strong>`)} and type this code:</p>
+          : html`<p>On the tablet open ${access.addresses.map((address, index) => html`${index > 0 ? ' or ' : ''}<strong>${addressToOpen(address)}</strong>`)} and type this code:</p>
               <p class="pairing-code">${access.pairingCode}</p>
               <p class="field-note">${access.triesLeft} wrong tries are left before the code changes.</p>
               <div class="acts">${actButton(this.screen, this.handle, 'Another code', { kind: 'new pairing code' })}</div>`
@@ -35,4 +35,10 @@ export class AccessPanel extends PlainElement {
       }
     </section>`;
   }
+}
+
+/** What is typed on the tablet: without the port the browser there would look for another service. */
+function addressToOpen(address: string): string {
+  if (address.includes('://')) return address;
+  return `http://${address.includes(':') ? `[${address}]` : address}:${location.port}/`;
 }

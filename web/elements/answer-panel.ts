@@ -42,6 +42,7 @@ export class AnswerPanel extends PlainElement {
       live: latest.state.live,
       link: latest.state.links.indicator,
       connected: latest.connection.kind === 'connected',
+      range: latest.state.setup.indicator.rangeMm,
       sinceReceiptMs: nowMs - latest.liveReceivedAtMs,
     });
     const text = readingText(standing.reading);

@@ -1,4 +1,4 @@
-import { formatLength, toMm } from '@taptrue/protocol';
+import { formatLength, type Setup, toMm } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -40,18 +40,19 @@ export class NudgeGuide extends PlainElement {
     if (step === 'done' || step === 'skipped')
       return this.renderSettled('y', step, finding, remembered);
     const waiting = step === 'waiting for the move';
+    const { slide, way, handle } = nudgeWords(this.screen.state.setup.axis);
     return html`<div class="step">
-      <h2>First nudge: the saddle <small>settles which way the dial counts, its unit and its scale</small></h2>
+      <h2>First nudge: the ${slide} <small>settles which way the dial counts, its unit and its scale</small></h2>
       ${
         waiting
           ? html`<p class="do-now">
-              Now move the saddle so that the jaw goes <strong>away from you, toward the column</strong>, by
-              exactly <strong>${this.amountText()}</strong>. Come from your side, so that the backlash is
-              already taken up.
+              Now move the ${slide} so that the jaw goes <strong>${way}</strong>, by
+              exactly <strong>${this.amountText()}</strong>. Come from the other side, so that the
+              backlash is already taken up.
             </p>`
           : html`<p class="do-now">
-                Stylus on the bar, a few thousandths of preload. Take the backlash up by turning the saddle
-                handle <strong>away from you</strong> until the needle just moves. Then begin.
+                Stylus on the bar, a few thousandths of preload. Take the backlash up by turning the ${slide}
+                handle so that it goes <strong>${handle}</strong> until the needle just moves. Then begin.
               </p>
               `
       }
@@ -60,7 +61,7 @@ export class NudgeGuide extends PlainElement {
         ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
         ${
           waiting
-            ? doButton(this.screen, 'The saddle has moved', () => this.send('finish', 'y'), {
+            ? doButton(this.screen, `The ${slide} has moved`, () => this.send('finish', 'y'), {
                 look: 'now',
                 big: true,
               })
@@ -82,22 +83,23 @@ export class NudgeGuide extends PlainElement {
     const { state: step, finding, remembered } = this.screen.state.nudges.x;
     if (step === 'done' || step === 'skipped')
       return this.renderSettled('x', step, finding, remembered);
+    const along = alongWords(this.screen.state.setup.axis);
     const waiting = step === 'waiting for the move';
     return html`<div class="step">
-      <h2>Second nudge: the table <small>settles which way the readout counts along the bar</small></h2>
+      <h2>Second nudge: the ${along.slide} <small>settles which way the readout counts along the bar</small></h2>
       <p class="do-now">
         ${
           waiting
-            ? html`Now move the table <strong>to your right</strong> by a turn or so, by hand. The stylus then
-                stands nearer the left end.`
-            : html`Leave room to move the table to your right. Then begin.`
+            ? html`Now move the ${along.slide} <strong>${along.way}</strong> by a turn or so, by hand. The stylus then
+                stands nearer the ${along.end} end.`
+            : html`Leave room to move the ${along.slide} ${along.way}. Then begin.`
         }
       </p>
       <div class="acts">
         ${actButton(
           this.screen,
           this.handle,
-          waiting ? 'The table has moved' : 'Begin the nudge',
+          waiting ? `The ${along.slide} has moved` : 'Begin the nudge',
           waiting ? { kind: 'finish nudge', nudge: 'x' } : { kind: 'begin nudge', nudge: 'x' },
           { look: 'now', big: true },
         )}
@@ -111,7 +113,7 @@ export class NudgeGuide extends PlainElement {
 
   private renderSettled(nudge: NudgeName, step: string, finding: string, remembered: boolean) {
     return html`<p class="settled">
-      <span><strong>${nudge === 'y' ? 'Saddle' : 'Table'} nudge ${step}${remembered ? ', remembered' : ''}.</strong>
+      <span><strong>${(nudge === 'y') === (this.screen.state.setup.axis === 'x') ? 'Saddle' : 'Table'} nudge ${step}${remembered ? ', remembered' : ''}.</strong>
         ${finding}</span>
       ${actButton(this.screen, this.handle, 'Do it again', { kind: 'forget nudge', nudge })}
     </p>`;
@@ -192,4 +194,17 @@ export class NudgeGuide extends PlainElement {
     );
     if (answer.ok) this.typed = '';
   }
+}
+
+/** Swept along Y the indicator looks across, so it is the table that moves the surface under it. */
+function nudgeWords(axis: Setup['axis']): { slide: string; way: string; handle: string } {
+  return axis === 'x'
+    ? { slide: 'saddle', way: 'away from you, toward the column', handle: 'away from you' }
+    : { slide: 'table', way: 'to your left', handle: 'to your left' };
+}
+
+function alongWords(axis: Setup['axis']): { slide: string; way: string; end: string } {
+  return axis === 'x'
+    ? { slide: 'table', way: 'to your right', end: 'left' }
+    : { slide: 'saddle', way: 'away from you', end: 'near' };
 }

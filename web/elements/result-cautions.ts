@@ -2,6 +2,7 @@ import type { BenchState } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
+import { senseWords } from '../view/words.ts';
 import { actButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
@@ -26,19 +27,20 @@ export class ResultCautions extends PlainElement {
     const { setup, nudges, sweep } = this.screen.state;
     const isSkipped = nudges.y.state === 'skipped' && setup.rises === null;
     if (!isSkipped || sweep?.state === 'being taken') return nothing;
+    const words = senseWords(setup.axis);
     const say = (rises: 'toward' | 'away', label: string) =>
       actButton(this.screen, this.handle, label, { kind: 'change setup', change: { rises } });
     return html`<div class="sense">
       <p class="do-now">Which way does the dial count? Until that is known no end can be named. The reading rises</p>
       <div class="acts">
-        ${say('toward', 'as the bar comes toward you')} ${say('away', 'as the bar goes toward the column')}
+        ${say('toward', `as the bar goes ${words.toward}`)} ${say('away', `as the bar goes ${words.away}`)}
         ${actButton(this.screen, this.handle, 'Do the nudge after all', { kind: 'forget nudge', nudge: 'y' })}
       </div>
     </div>`;
   }
 }
 
-function cautionTexts({ sweep, tap, bench }: BenchState): string[] {
+function cautionTexts({ sweep, tap, bench, setup }: BenchState): string[] {
   const texts: string[] = [];
   if (tap !== null && bench.stage === 'tight') {
     texts.push(
@@ -53,11 +55,12 @@ function cautionTexts({ sweep, tap, bench }: BenchState): string[] {
     );
   }
   texts.push(...(sweep.result?.cautions.map(({ text }) => text) ?? []));
-  for (const nudge of sweep.nudgesSkipped) texts.push(SKIPPED[nudge]);
+  for (const nudge of sweep.nudgesSkipped) texts.push(skippedText(nudge, setup.axis));
   return texts;
 }
 
-const SKIPPED = {
-  y: 'The saddle nudge was skipped: sign and scale of the dial are as set by hand, not proved.',
-  x: 'The table nudge was skipped: left and right are as marked, not proved.',
-} as const;
+function skippedText(nudge: 'y' | 'x', axis: 'x' | 'y'): string {
+  return nudge === 'y'
+    ? `The ${axis === 'x' ? 'saddle' : 'table'} nudge was skipped: sign and scale of the dial are as set by hand, not proved.`
+    : `The ${axis === 'x' ? 'table' : 'saddle'} nudge was skipped: the two ends are as marked, not proved.`;
+}

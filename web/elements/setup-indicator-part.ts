@@ -2,6 +2,7 @@ import type { Setup, SetupChange } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
+import { senseWords } from '../view/words.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlainElement } from './plain-element.ts';
@@ -41,10 +42,10 @@ export class SetupIndicatorPart extends PlainElement {
         ${this.known('Repeatability on this bench', indicator.repeatabilityMm, (repeatabilityMm) => this.change({ indicator: { ...indicator, repeatabilityMm } }))}
         ${this.renderRange()}
         ${choiceRow(
-          'The reading rises as the bar comes',
+          'The reading rises as the bar goes',
           [
-            { value: 'toward', label: 'toward you' },
-            { value: 'away', label: 'toward the column' },
+            { value: 'toward', label: senseWords(this.setup.axis).toward },
+            { value: 'away', label: senseWords(this.setup.axis).away },
             { value: null, label: 'not known' },
           ],
           rises,

@@ -15,6 +15,7 @@ export const STANDING_SHAPES: Readonly<Record<StandingWord, string>> = {
   live: DISC,
   held: TWO_BARS,
   'over range': AGAINST_STOP,
+  'at its stop': AGAINST_STOP,
   'not a reading': CROSS,
   stale: RING,
   lost: PARTED,

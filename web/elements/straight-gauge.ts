@@ -72,6 +72,7 @@ export class StraightGauge extends PlainElement {
       live,
       link: links.indicator,
       connected: latest.connection.kind === 'connected',
+      range: setup.indicator.rangeMm,
       sinceReceiptMs: nowMs - latest.liveReceivedAtMs,
     });
     const keyed = standing.reading === null ? this.keyedMm : null;

@@ -136,6 +136,9 @@ export class SweepControls extends PlainElement {
   }
 
   private liveLine(sweep: SweepSection, setup: Setup): string {
+    if (sweep.samples === 0 && sweep.points.length === 0 && !sweep.feedRunning) {
+      return 'Nothing has been taken yet.';
+    }
     const taken = `${sweep.points.length} ${sweep.points.length === 1 ? 'point' : 'points'}`;
     const samples = setup.way === 'stations' ? '' : `, ${sweep.samples} readings`;
     const refused =

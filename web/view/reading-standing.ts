@@ -1,10 +1,17 @@
-import { isUsable, type LinkReport, type LiveSection, type Reading } from '@taptrue/protocol';
+import {
+  isUsable,
+  type LinkReport,
+  type LiveSection,
+  type Reading,
+  type Setup,
+} from '@taptrue/protocol';
 
 /** What a reading on the glass is worth, in one word. */
 export type StandingWord =
   | 'live'
   | 'held'
   | 'over range'
+  | 'at its stop'
   | 'not a reading'
   | 'stale'
   | 'lost'
@@ -23,6 +30,8 @@ export interface StandingInput {
   live: LiveSection;
   link: Pick<LinkReport, 'state' | 'trigger'>;
   connected: boolean;
+  /** The indicator's range as set up; null: not known. */
+  range: Setup['indicator']['rangeMm'];
   /** Since the page received `live`, milliseconds of its own monotonic clock. */
   sinceReceiptMs: number;
 }
@@ -32,7 +41,7 @@ export interface StandingInput {
  * that send only when their key is pressed are not stale between presses: theirs is the last one sent.
  */
 export function readingStanding(input: StandingInput): ReadingStanding {
-  const { live, link, connected, sinceReceiptMs } = input;
+  const { live, link, connected, sinceReceiptMs, range } = input;
   const reading = live.indicator;
   if (!connected || link.state === 'lost') return { word: 'lost', greyed: true, reading };
   if (reading === null) return { word: 'no reading', greyed: true, reading };
@@ -42,9 +51,18 @@ export function readingStanding(input: StandingInput): ReadingStanding {
   if (reading.status === 'hold') return { word: 'held', greyed: true, reading };
   if (reading.status === 'over range') return { word: 'over range', greyed: true, reading };
   if (!isUsable(reading)) return { word: 'not a reading', greyed: true, reading };
+  if (isAtItsStop(reading.valueMm, range)) return { word: 'at its stop', greyed: true, reading };
   if (link.trigger === 'its own key') return { word: 'last sent', greyed: false, reading };
   if (!streamed) return { word: 'keyed in', greyed: false, reading };
   return { word: 'live', greyed: false, reading };
+}
+
+/** Half of a ten-thousandth of an inch: the last digit of a unit converted is no travel left. */
+const STOP_SLACK_MM = 0.00127;
+
+function isAtItsStop(valueMm: number, range: StandingInput['range']): boolean {
+  if (range === null) return false;
+  return valueMm <= range.lowMm + STOP_SLACK_MM || valueMm >= range.highMm - STOP_SLACK_MM;
 }
 
 /** The number as the device showed it: its own unit, its own decimals. */

@@ -54,6 +54,13 @@ export function turnText(arcsec: number): string {
   return `${size} ${arcsec > 0 ? 'counter-clockwise' : 'clockwise'}`;
 }
 
+/** Which way the bar goes where the reading rises, `toward` and `away` as the geometry has them. */
+export function senseWords(axis: Setup['axis']): { toward: string; away: string } {
+  return axis === 'x'
+    ? { toward: 'toward you', away: 'toward the column' }
+    : { toward: 'to your right', away: 'to your left' };
+}
+
 /** True if the surface at the mallet must move up in the picture: away, or left when swept along Y. */
 export function movesUp(direction: TapAdvice['direction']): boolean {
   return direction === 'away' || direction === 'left';

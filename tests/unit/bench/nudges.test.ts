@@ -69,3 +69,12 @@ describe('the X nudge, the table moved right, so that the stylus stands nearer t
     });
   });
 });
+
+test('where Y is swept the finding speaks of left and right', () => {
+  expect(judgeYNudge(0, 0.1, 0.1, 'mm', 'y')).toMatchObject({
+    nudge: {
+      rises: 'away',
+      finding: expect.stringContaining('rises as the surface goes to your left'),
+    },
+  });
+});

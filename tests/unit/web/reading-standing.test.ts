@@ -17,6 +17,7 @@ function wordOf(change: {
   link?: Pick<LinkReport, 'state' | 'trigger'>;
   sinceReceiptMs?: number;
   connected?: boolean;
+  range?: { lowMm: number; highMm: number };
   status?: ReadingStatus;
 }) {
   const { word, greyed } = readingStanding({
@@ -24,6 +25,7 @@ function wordOf(change: {
     link: change.link ?? streams,
     connected: change.connected ?? true,
     sinceReceiptMs: change.sinceReceiptMs ?? 0,
+    range: change.range ?? null,
   });
   return `${word}${greyed ? ', greyed' : ''}`;
 }
@@ -50,6 +52,12 @@ describe('what a reading on the glass is worth', () => {
     ],
     ['hold shown on the dial', { status: 'hold' }, 'held, greyed'],
     ['the dial at its stop', { status: 'over range' }, 'over range, greyed'],
+    [
+      'a reading at the end of its range',
+      { range: { lowMm: -1, highMm: 0.00214 } },
+      'at its stop, greyed',
+    ],
+    ['a reading inside its range', { range: { lowMm: -1, highMm: 1 } }, 'live'],
     ['an error on the dial', { status: 'error' }, 'not a reading, greyed'],
     ['a low battery', { status: 'low battery' }, 'live'],
     ['a held reading that is old', { status: 'hold', sinceReceiptMs: 400 }, 'stale, greyed'],
@@ -65,6 +73,7 @@ describe('what a reading on the glass is worth', () => {
       link: streams,
       connected: true,
       sinceReceiptMs: 0,
+      range: null,
     });
     expect(standing.word).toBe('no reading');
     expect(readingText(standing.reading)).toBe('—');
