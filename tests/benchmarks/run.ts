@@ -44,6 +44,7 @@ for (const { file, flags } of wanted) {
   results.push(await runPart(file, flags));
 }
 console.log(tableText(results));
+if (only.length === 0 || only.includes('stack-picker')) await import('./stack-picker.ts');
 const tookS = Math.round((performance.now() - startedAtMs) / 1000);
 console.log(
   `${cpus().length} cores (${cpus()[0]?.model.trim()}), Node ${process.version}, ${process.platform}, ${tookS} s in all.`,

@@ -8,6 +8,7 @@ import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
 import '../elements/demo-handles.ts';
 import '../elements/nudge-guide.ts';
+import '../elements/plan-carried.ts';
 import '../elements/result-cautions.ts';
 import '../elements/setup-panel.ts';
 import '../elements/sweep-controls.ts';
@@ -45,6 +46,7 @@ export class SweepPlace extends PlainElement {
       <sweep-controls .handle=${this.handle} .screen=${this.screen} .nudgesFirst=${nudgesOpen}></sweep-controls>
       <demo-handles .handle=${this.handle} .screen=${this.screen}></demo-handles>
       <sweep-result .screen=${this.screen}></sweep-result>
+      <plan-carried .screen=${this.screen}></plan-carried>
       <sweep-history .screen=${this.screen}></sweep-history>
       ${taking ? nothing : html`<setup-panel .handle=${this.handle} .screen=${this.screen}></setup-panel>`}
       ${

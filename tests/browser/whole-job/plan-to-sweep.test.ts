@@ -62,6 +62,9 @@ describe('a stranger goes from the print to the sweep', () => {
     expect(await page.getByLabel('Limit, angle').inputValue()).toBe('75 arcsec');
     expect(bench.state().setup).toMatchObject({ axis: 'x', targetSlope: 0, sweptLengthMm: 127 });
     expect(plan().inUse).toBe(true);
+    const carried = page.getByRole('region', { name: 'From the plan' });
+    expect(await carried.textContent()).toContain(plan().answer!.direction.sentence);
+    expect(await carried.locator('svg[role=img]').isVisible()).toBe(true);
     expect(complaints).toEqual([]);
   }, 90_000);
 });
