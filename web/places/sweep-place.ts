@@ -24,7 +24,8 @@ export class SweepPlace extends PlainElement {
   override render() {
     const { sweep, nudges, setup, bench } = this.screen.state;
     const taking = sweep?.state === 'being taken';
-    const xWanted = setup.way === 'readout' && isOpen(nudges.x.state);
+    // Marked ends settle the counting as a nudge does; the finding then says so.
+    const xWanted = setup.way === 'readout' && isOpen(nudges.x.state) && nudges.x.finding === '';
     const nudgesOpen = sweep === null && (isOpen(nudges.y.state) || xWanted);
     return html`
       <bench-face
