@@ -1,44 +1,15 @@
-import type { Setup, SetupChange } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
-import type { Screen } from '../state/latest-state.ts';
+import { customElement } from 'lit/decorators.js';
 import { actButton } from './act-button.ts';
-import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
-import { PlainElement } from './plain-element.ts';
 import { quantityOf, quantityOrNull } from './quantity-field.ts';
+import { SetupPart } from './setup-part.ts';
 import './quantity-field.ts';
 import './setup-indicator-part.ts';
 
 /** Where the vise turns, where the mallet strikes, how the vise is built. Set once, rarely looked at again. */
 @customElement('setup-bench-part')
-export class SetupBenchPart extends PlainElement {
-  @property({ attribute: false }) handle!: BenchHandle;
-  @property({ attribute: false }) screen!: Screen;
-
-  private get setup(): Setup {
-    return this.screen.state.setup;
-  }
-
-  private get off(): boolean {
-    return !this.screen.mayCommand;
-  }
-
-  private change(change: SetupChange): void {
-    void this.handle.command({ kind: 'change setup', change });
-  }
-
-  private length(label: string, value: number, take: (mm: number) => void, note = '') {
-    return html`<quantity-field
-      .label=${label}
-      .unit=${this.setup.displayUnit}
-      .value=${value}
-      .note=${note}
-      .disabled=${this.off}
-      @quantity=${(event: Event) => take(quantityOf(event))}
-    ></quantity-field>`;
-  }
-
+export class SetupBenchPart extends SetupPart {
   override render() {
     const { setup } = this;
     const { pivot, vise } = setup;

@@ -1,12 +1,10 @@
-import type { Setup, SetupChange } from '@taptrue/protocol';
+import type { Setup } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
-import type { Screen } from '../state/latest-state.ts';
+import { customElement } from 'lit/decorators.js';
 import { senseWords } from '../view/words.ts';
-import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
-import { PlainElement } from './plain-element.ts';
 import { quantityOf, quantityOrNull } from './quantity-field.ts';
+import { SetupPart } from './setup-part.ts';
 import './quantity-field.ts';
 
 /** A lever's stylus may stand at this before its reading is a twentieth off (cos 15 degrees is 0.966). */
@@ -16,22 +14,7 @@ const USUAL_RANGE_MM = { lowMm: -0.381, highMm: 0.381 } as const;
 
 /** What is known of the indicator: it feeds the uncertainty and the over-range word. */
 @customElement('setup-indicator-part')
-export class SetupIndicatorPart extends PlainElement {
-  @property({ attribute: false }) handle!: BenchHandle;
-  @property({ attribute: false }) screen!: Screen;
-
-  private get setup(): Setup {
-    return this.screen.state.setup;
-  }
-
-  private get off(): boolean {
-    return !this.screen.mayCommand;
-  }
-
-  private change(change: SetupChange): void {
-    void this.handle.command({ kind: 'change setup', change });
-  }
-
+export class SetupIndicatorPart extends SetupPart {
   override render() {
     const { indicator, rises, counts } = this.setup;
     return html`

@@ -1,13 +1,11 @@
-import { equalStationsMm, type Setup, type SetupChange } from '@taptrue/protocol';
+import { equalStationsMm } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
-import type { Screen } from '../state/latest-state.ts';
+import { customElement, state } from 'lit/decorators.js';
 import { parseStationsMm, quantityText } from '../view/quantity-text.ts';
 import { sideWords } from '../view/words.ts';
-import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
-import { PlainElement } from './plain-element.ts';
 import { quantityOf, quantityOrNull } from './quantity-field.ts';
+import { SetupPart } from './setup-part.ts';
 import './quantity-field.ts';
 import './setup-bench-part.ts';
 import './setup-keyed-part.ts';
@@ -15,22 +13,8 @@ import './setup-limit-part.ts';
 
 /** Way of working and limit, always open to the eye; the rest of the setup folds. */
 @customElement('setup-panel')
-export class SetupPanel extends PlainElement {
-  @property({ attribute: false }) handle!: BenchHandle;
-  @property({ attribute: false }) screen!: Screen;
+export class SetupPanel extends SetupPart {
   @state() private stationsWhy = '';
-
-  private get setup(): Setup {
-    return this.screen.state.setup;
-  }
-
-  private get off(): boolean {
-    return !this.screen.mayCommand;
-  }
-
-  private change(change: SetupChange): void {
-    void this.handle.command({ kind: 'change setup', change });
-  }
 
   override render() {
     const { setup } = this;
@@ -82,17 +66,6 @@ export class SetupPanel extends PlainElement {
         <setup-bench-part .handle=${this.handle} .screen=${this.screen}></setup-bench-part>
       </details>
     </section>`;
-  }
-
-  private length(label: string, value: number, take: (mm: number) => void, note = '') {
-    return html`<quantity-field
-      .label=${label}
-      .unit=${this.setup.displayUnit}
-      .value=${value}
-      .note=${note}
-      .disabled=${this.off}
-      @quantity=${(event: Event) => take(quantityOf(event))}
-    ></quantity-field>`;
   }
 
   /** Equally spaced stations follow the swept length; typed ones are left as they were typed. */
