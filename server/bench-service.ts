@@ -4,6 +4,7 @@ import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import { Bench } from './bench/bench.ts';
 import { firstState } from './bench/first-state.ts';
 import { type DemoDoor, startDemo } from './demo-door.ts';
+import { DeviceRoom } from './device-room.ts';
 import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
@@ -13,20 +14,15 @@ import {
   memoryNotKept,
   noDemo,
   refuse,
-  shapeNotKnown,
   tabletNotKnown,
 } from './service-refusals.ts';
 import { describeShapes } from './shapes/describe-shapes.ts';
-import { shapeNamed } from './shapes/shape-table.ts';
 import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/bench-memory.ts';
 import { folderNameOf } from './store/data-folder.ts';
 import { RecordFile } from './store/record-file.ts';
 import { Hub } from './stream/hub.ts';
 import { SectionStore } from './stream/section-store.ts';
-import { SYSTEM_CLOCK } from './transport/clock.ts';
 import { findPorts } from './transport/find-ports.ts';
-import { Link } from './transport/keep-open.ts';
-import { makerFor } from './transport/maker-for.ts';
 
 /** The bench is asked ten times a second whether something is due. */
 const TICK_EVERY_MS = 100;
@@ -58,11 +54,7 @@ export class BenchService implements BenchDoor {
   readonly #folder: string;
   readonly #bench: Bench;
   readonly plans: PlanRoom;
-  readonly #links: Partial<Record<LinkName, Link>> = {};
-  readonly #configs: Record<LinkName, LinkConfig | null> = { indicator: null, readout: null };
-  /** The device each nudge was done with, also after it was disconnected. */
-  readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
-  #linkWork: Promise<unknown> = Promise.resolve();
+  readonly #devices: DeviceRoom;
   readonly #demo: DemoDoor | null;
   readonly #ticker: NodeJS.Timeout;
   #record: RecordFile;
@@ -82,14 +74,17 @@ export class BenchService implements BenchDoor {
     const service = new BenchService(options, folder, memory);
     if (fault) service.#bench.raise('memory', fault, service.now());
     await service.plans.open();
-    await service.#connectFirst(memory);
+    await service.#devices.connectFirst(
+      (name) =>
+        options.connect[name] ?? service.#demo?.configFor(name) ?? memory?.links[name] ?? null,
+      (name, { fault }) => service.#bench.raise(name, fault, service.now()),
+    );
     return service;
   }
 
   private constructor(options: ServiceOptions, folder: string, memory: BenchMemory | null) {
     this.#options = options;
     this.#folder = folder;
-    this.#nudgedWith = memory ? { ...memory.links } : { indicator: null, readout: null };
     this.store = new SectionStore(firstState(options.name, PROTOCOL_VERSION));
     this.access = new Access(options.addresses, memory?.tablets ?? [], () => {
       this.hub.setAccess(this.access.section());
@@ -117,6 +112,13 @@ export class BenchService implements BenchDoor {
     this.#demo = options.demo
       ? startDemo({ seed: options.demoSeed ?? Date.now() % 100_000 })
       : null;
+    this.#devices = new DeviceRoom({
+      demo: this.#demo,
+      remembered: memory?.links ?? { indicator: null, readout: null },
+      onReading: (name, reading) => this.#bench.reading(name, reading),
+      onReport: (name, report) => this.#bench.linkReport(name, report, this.now()),
+      onOtherDevice: (name) => this.#forgetNudgeOf(name),
+    });
     this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));
     if (this.#demo) this.#setUpDemo(this.#demo);
     this.#openRecord();
@@ -157,7 +159,7 @@ export class BenchService implements BenchDoor {
     if (this.#closed) return;
     this.#closed = true;
     clearInterval(this.#ticker);
-    await Promise.all(Object.values(this.#links).map((link) => link?.close()));
+    await this.#devices.close();
     this.#demo?.close();
     this.hub.close();
     await this.#remember();
@@ -168,9 +170,9 @@ export class BenchService implements BenchDoor {
     if (isPlanCommand(command)) return this.plans.command(command);
     switch (command.kind) {
       case 'connect':
-        return this.#inTurn(() => this.#connect(command.link, command.config));
+        return this.#devices.connect(command.link, command.config);
       case 'disconnect':
-        return this.#inTurn(() => this.#disconnect(command.link));
+        return this.#devices.disconnect(command.link);
       case 'demo':
         return this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo());
       case 'new pairing code':
@@ -212,56 +214,6 @@ export class BenchService implements BenchDoor {
     // Their pages connect again at once and are told that they may only watch.
     this.hub.cutScreens('paired tablet');
     return { ok: true, note: 'The tablet may only watch from now on.' };
-  }
-
-  // Devices.
-
-  async #connectFirst(memory: BenchMemory | null): Promise<void> {
-    for (const name of ['indicator', 'readout'] as const) {
-      const config =
-        this.#options.connect[name] ?? this.#demo?.configFor(name) ?? memory?.links[name] ?? null;
-      if (!config) continue;
-      const answer = await this.#connect(name, config);
-      if (!answer.ok) this.#bench.raise(name, answer.fault, this.now());
-    }
-  }
-
-  /** Two screens that connect at once would open a device twice and close it once. */
-  #inTurn<T>(work: () => Promise<T>): Promise<T> {
-    const done = this.#linkWork.then(work);
-    this.#linkWork = done.catch(() => undefined);
-    return done;
-  }
-
-  async #connect(name: LinkName, config: LinkConfig): Promise<Answer> {
-    const shape = shapeNamed(config.shape);
-    if (!shape) return refuse(shapeNotKnown(config.shape));
-    if (config.source.kind === 'simulated' && !this.#demo) return refuse(noDemo());
-    await this.#links[name]?.close();
-    const before = this.#nudgedWith[name];
-    if (before && JSON.stringify(before) !== JSON.stringify(config)) this.#forgetNudgeOf(name);
-    this.#nudgedWith[name] = config;
-    const link = new Link({
-      name,
-      config,
-      shape,
-      clock: SYSTEM_CLOCK,
-      maker: makerFor(config.source, shape, (device) => this.#demo!.pipes(device)),
-      onReading: (reading) => this.#bench.reading(name, reading),
-      onReport: (report) => this.#bench.linkReport(name, report, this.now()),
-    });
-    this.#links[name] = link;
-    this.#configs[name] = config;
-    link.open();
-    return { ok: true, note: `The ${name} is being opened.` };
-  }
-
-  async #disconnect(name: LinkName): Promise<Answer> {
-    await this.#links[name]?.close();
-    delete this.#links[name];
-    this.#configs[name] = null;
-    this.#bench.linkReport(name, { ...this.store.get('links')[name], config: null }, this.now());
-    return { ok: true, note: `The ${name} is closed.` };
   }
 
   /** Another device may count the other way: what was nudged belongs to the old one. */
@@ -349,7 +301,7 @@ export class BenchService implements BenchDoor {
       setup: this.#bench.setup,
       nudges: this.#bench.nudges,
       plan: this.plans.desk.question,
-      links: { ...this.#configs },
+      links: this.#devices.configs,
       tablets: [...this.access.tablets],
     };
     this.#writing = this.#writing
