@@ -43,6 +43,14 @@ export const LinkConfig = Type.Object(
         description: 'Channel or axis tag to listen to; null: the first seen',
       }),
     ),
+    secondChannel: Type.Optional(
+      Type.String({
+        minLength: 1,
+        maxLength: 64,
+        description:
+          'Another axis of the same device, given beside the first: a tag of the line, a register address, or a data item',
+      }),
+    ),
   },
   closed,
 );
@@ -77,6 +85,11 @@ export const LinkCounters = Type.Object(
     reconnects: Type.Integer(),
     otherChannel: Type.Integer({ description: 'Readings of a channel not listened to' }),
     unitRefused: Type.Integer(),
+    unanswered: Type.Integer({ description: 'Requests without an answer in time' }),
+    saidNo: Type.Integer({ description: 'Answers in which the device refused, with a reason' }),
+    resyncs: Type.Integer({
+      description: 'Times the thread of a stream was lost (a gap, a restart) and taken up again',
+    }),
   },
   closed,
 );
@@ -92,6 +105,9 @@ export function zeroCounters(): LinkCounters {
     reconnects: 0,
     otherChannel: 0,
     unitRefused: 0,
+    unanswered: 0,
+    saidNo: 0,
+    resyncs: 0,
   };
 }
 

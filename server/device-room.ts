@@ -4,7 +4,7 @@ import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import { shapeNamed } from './shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
-import { makerFor } from './transport/maker-for.ts';
+import { sourceFor } from './transport/source-for.ts';
 
 const LINK_NAMES = ['indicator', 'readout'] as const;
 
@@ -81,9 +81,14 @@ export class DeviceRoom {
     const link = new Link({
       name,
       config,
-      shape,
       clock: SYSTEM_CLOCK,
-      maker: makerFor(config.source, shape, (device) => demo!.pipes(device)),
+      source: sourceFor({
+        name,
+        config,
+        shape,
+        clock: SYSTEM_CLOCK,
+        simulatedPipes: (device) => demo!.pipes(device),
+      }),
       onReading: (reading) => onReading(name, reading),
       onReport: (report) => onReport(name, report),
     });

@@ -2,8 +2,8 @@ import { faultLine, type LinkReport, type Reading } from '@taptrue/protocol';
 import { SHAPES } from '../shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '../transport/clock.ts';
 import { Link } from '../transport/keep-open.ts';
-import { makerFor } from '../transport/maker-for.ts';
 import { overhear } from '../transport/overhear.ts';
+import { sourceFor } from '../transport/source-for.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
 import { chunkLines, stateLine, summaryText } from './listen-lines.ts';
 import { type ListenOptions, readListenOptions } from './listen-options.ts';
@@ -76,9 +76,15 @@ async function listen(options: ListenOptions, terminal: Terminal): Promise<numbe
   const link = new Link({
     name: 'indicator',
     config,
-    maker: overhear(makerFor(config.source, shape, noSimulation), onBytes),
-    shape,
     clock: SYSTEM_CLOCK,
+    source: sourceFor({
+      name: 'indicator',
+      config,
+      shape,
+      clock: SYSTEM_CLOCK,
+      simulatedPipes: noSimulation,
+      through: (maker) => overhear(maker, onBytes),
+    }),
     onReading: (reading) => {
       given += 1;
       readings.push(reading);

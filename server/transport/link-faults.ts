@@ -50,7 +50,7 @@ export function tooLongFault(names: LinkNames, longestBytes: number, text: strin
 /** Why a whole frame is not used. */
 export function siftedFault(
   names: LinkNames,
-  sifted: Exclude<Sifted, { kind: 'ours' }>,
+  sifted: Exclude<Sifted, { kind: 'ours' | 'second' }>,
   text: string,
 ): Fault {
   switch (sifted.kind) {
@@ -78,7 +78,7 @@ export function siftedFault(
   }
 }
 
-export function lostFault(names: LinkNames, cause: Fault | null): Fault {
+export function lostFault(names: Pick<LinkNames, 'device' | 'title'>, cause: Fault | null): Fault {
   return (
     cause ?? {
       code: 'connection-lost',
@@ -89,7 +89,7 @@ export function lostFault(names: LinkNames, cause: Fault | null): Fault {
   );
 }
 
-export function openingHangsFault(names: LinkNames, withinMs: number): Fault {
+export function openingHangsFault(names: Pick<LinkNames, 'title'>, withinMs: number): Fault {
   return {
     code: 'opening-hangs',
     what: `${names.title} could not be opened within ${withinMs / 1000} s.`,

@@ -6,6 +6,7 @@ export type WholeFrame = Extract<Decoded, { kind: 'reading' }>;
 /** Whether a whole frame is a reading of this link, and in which unit. */
 export type Sifted =
   | { kind: 'ours'; unit: LengthUnit }
+  | { kind: 'second'; unit: LengthUnit }
   | { kind: 'other channel'; channel: string; wanted: string }
   | { kind: 'other unit'; sent: LengthUnit; expected: LengthUnit }
   | { kind: 'no unit' };
@@ -18,31 +19,37 @@ export type Sifted =
 export class ReadingSieve {
   private channel: string | null;
   private unit: LengthUnit | null;
-
+  private readonly second: string | null;
   private readonly fixedUnit: boolean;
 
-  constructor(config: Pick<LinkConfig, 'channel' | 'unit'>) {
+  constructor(config: Pick<LinkConfig, 'channel' | 'secondChannel' | 'unit'>) {
     this.channel = config.channel;
+    this.second = config.secondChannel ?? null;
     this.unit = config.unit === 'as sent' ? null : config.unit;
     this.fixedUnit = config.unit !== 'as sent';
   }
 
   sift(frame: WholeFrame): Sifted {
+    const isSecond = this.second !== null && frame.channel === this.second;
+    const kind = isSecond ? 'second' : 'ours';
     // An axis that only says "absent" is not the one that is meant by "the first seen".
-    if (frame.value !== null) this.channel ??= frame.channel;
-    if (frame.channel !== null && this.channel !== null && frame.channel !== this.channel) {
+    if (frame.value !== null && !isSecond) this.channel ??= frame.channel;
+    if (
+      !isSecond &&
+      frame.channel !== null &&
+      this.channel !== null &&
+      frame.channel !== this.channel
+    ) {
       return { kind: 'other channel', channel: frame.channel, wanted: this.channel };
     }
     // No number, no unit needed: which one is named with "over range" changes nothing.
-    if (frame.value === null) return { kind: 'ours', unit: frame.unit ?? this.unit ?? 'mm' };
+    if (frame.value === null) return { kind, unit: frame.unit ?? this.unit ?? 'mm' };
     if (frame.unit === null) {
-      return this.fixedUnit && this.unit !== null
-        ? { kind: 'ours', unit: this.unit }
-        : { kind: 'no unit' };
+      return this.fixedUnit && this.unit !== null ? { kind, unit: this.unit } : { kind: 'no unit' };
     }
     this.unit ??= frame.unit;
     return frame.unit === this.unit
-      ? { kind: 'ours', unit: frame.unit }
+      ? { kind, unit: frame.unit }
       : { kind: 'other unit', sent: frame.unit, expected: this.unit };
   }
 }

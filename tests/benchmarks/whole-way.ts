@@ -13,6 +13,7 @@ import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
 import { Hub } from '@taptrue/server/stream/hub.ts';
 import { SectionStore } from '@taptrue/server/stream/section-store.ts';
 import { LineReader } from '@taptrue/server/transport/read-line.ts';
+import { ReadingIntake } from '@taptrue/server/transport/take-readings.ts';
 import { SimulatedTimers } from './simulated-timers.ts';
 import { BAR_MM, type Gulp } from './swept-bytes.ts';
 
@@ -35,6 +36,7 @@ export class WholeWay {
   readonly #store = new SectionStore(firstState('bench', '0'));
   readonly #bench: Bench;
   readonly #hub: Hub;
+  readonly #intakes: Record<LinkName, ReadingIntake>;
   readonly #readers: Record<LinkName, LineReader>;
   readonly #painted: (sequence: number, visible: Painted['visible']) => void;
   #nextTickMs = TICK_EVERY_MS;
@@ -78,13 +80,14 @@ export class WholeWay {
       cut: () => undefined,
     });
     this.#painted = screen.painted;
+    this.#intakes = { indicator: this.#intake('indicator'), readout: this.#intake('readout') };
     this.#readers = { indicator: this.#reader('indicator'), readout: this.#reader('readout') };
     this.#begin();
   }
 
   /** Readings of both devices that came through whole. */
   get readings(): number {
-    return this.#readers.indicator.readings + this.#readers.readout.readings;
+    return this.#intakes.indicator.readings + this.#intakes.readout.readings;
   }
 
   get sweep() {
@@ -116,15 +119,32 @@ export class WholeWay {
     if (!answer.ok) throw new Error(answer.fault.what);
   }
 
+  #intake(link: LinkName): ReadingIntake {
+    const refused = (what: string) => {
+      throw new Error(what);
+    };
+    return new ReadingIntake({
+      config: this.#config(link),
+      events: () => ({
+        opened: () => undefined,
+        heard: () => undefined,
+        reading: (reading) => this.#bench.reading(link, reading),
+        second: () => undefined,
+        refused: (fault) => refused(fault.what),
+        closed: () => undefined,
+      }),
+      siftedFault: ({ kind }) => refused(kind),
+    });
+  }
+
   #reader(link: LinkName): LineReader {
-    const shape = shapeNamed(SHAPES[link])!;
-    const config = this.#config(link);
-    const reader = new LineReader(shape, () => ({ device: link, title: link, shape, config }), {
-      frame: () => undefined,
-      reading: (reading) => this.#bench.reading(link, reading),
-      unitRefused: (fault) => {
-        throw new Error(fault.what);
-      },
+    const fault = (got: string) => ({ code: 'not-understood', what: '', got, remedy: '' });
+    const reader = new LineReader({
+      shape: shapeNamed(SHAPES[link])!,
+      intake: this.#intakes[link],
+      onFrame: () => undefined,
+      notUnderstood: fault,
+      tooLong: (_longestBytes, text) => fault(text),
     });
     reader.begin();
     reader.lineWasIdle();

@@ -27,6 +27,9 @@ const COUNTER_WORDS: Readonly<Record<keyof LinkCounters, string>> = {
   reconnects: 'connected again',
   otherChannel: 'of another channel',
   unitRefused: 'wrong unit, refused',
+  unanswered: 'asked in vain',
+  saidNo: 'refused by the device',
+  resyncs: 'taken up again after a gap',
 };
 
 /** One device: where its bytes come from, what they look like, and what has come so far. */

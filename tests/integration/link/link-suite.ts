@@ -2,7 +2,7 @@ import type { LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
 import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { makerFor } from '@taptrue/server/transport/maker-for.ts';
+import { sourceFor } from '@taptrue/server/transport/source-for.ts';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { Device } from './device.ts';
 
@@ -33,12 +33,20 @@ export function describeLinkOver(carrier: string, makeDevice: () => Promise<Devi
       const shape = shapeNamed(shapeName)!;
       const readings: Reading[] = [];
       const reports: LinkReport[] = [];
+      const whole: LinkConfig = {
+        source: device.source,
+        shape: shapeName,
+        unit: 'mm',
+        channel: null,
+        ...config,
+      };
+      const clock = SYSTEM_CLOCK;
+      const simulatedPipes = () => device.pipe!;
       const link = new Link({
         name: 'indicator',
-        config: { source: device.source, shape: shapeName, unit: 'mm', channel: null, ...config },
-        maker: makerFor(device.source, shape, () => device.pipe!),
-        shape,
-        clock: SYSTEM_CLOCK,
+        config: whole,
+        source: sourceFor({ name: 'indicator', config: whole, shape, clock, simulatedPipes }),
+        clock,
         onReading: (reading) => readings.push(reading),
         onReport: (report) => reports.push(report),
       });

@@ -1,7 +1,7 @@
 import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { makerFor } from '@taptrue/server/transport/maker-for.ts';
+import { sourceFor } from '@taptrue/server/transport/source-for.ts';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { Device } from './device.ts';
 import { noPtyBecause, ptyDevice } from './pty-device.ts';
@@ -21,12 +21,19 @@ describe.skipIf(noPtyBecause() !== null)('a serial port of this system', () => {
   function opened(shapeName: string) {
     const shape = shapeNamed(shapeName)!;
     const values: (number | null)[] = [];
+    const config = {
+      source: device.source,
+      shape: shapeName,
+      unit: 'mm',
+      channel: null,
+    } as const;
+    const clock = SYSTEM_CLOCK;
+    const simulatedPipes = () => device.pipe!;
     const link = new Link({
       name: 'indicator',
-      config: { source: device.source, shape: shapeName, unit: 'mm', channel: null },
-      maker: makerFor(device.source, shape, () => device.pipe!),
-      shape,
-      clock: SYSTEM_CLOCK,
+      config,
+      source: sourceFor({ name: 'indicator', config, shape, clock, simulatedPipes }),
+      clock,
       onReading: (reading) => values.push(reading.value),
       onReport: () => undefined,
     });

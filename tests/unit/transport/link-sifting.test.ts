@@ -83,6 +83,39 @@ describe('channels', () => {
     expect(report.fault?.what).toMatch(/01A.*02A/);
   });
 
+  it('a second one is given beside the first, and is never taken for it', () => {
+    const { link, say, readings, second } = scriptedLink('axis-readout', {
+      unit: 'as sent',
+      secondChannel: 'Y',
+    });
+    link.open();
+    say('\rY= +9.0000 INCH\rX= +1.0000 INCH\rY= +2.0000 INCH\rZ= +3.0000 INCH\rX= +1.1000 INCH\r');
+    expect(readings.map(({ channel, value }) => [channel, value])).toEqual([
+      ['X', 1],
+      ['X', 1.1],
+    ]);
+    expect(second.map(({ channel, value, sequence }) => [channel, value, sequence])).toEqual([
+      ['Y', 9, 0],
+      ['Y', 2, 1],
+    ]);
+    expect(link.report().counters).toMatchObject({ frames: 5, otherChannel: 1 });
+  });
+
+  it('a second one alone does not make the first live', () => {
+    const { link, clock, say } = scriptedLink('axis-readout', {
+      unit: 'as sent',
+      channel: 'X',
+      secondChannel: 'Y',
+    });
+    link.open();
+    for (let step = 0; step < 12; step += 1) {
+      say('\rY= +9.0000 INCH\r');
+      clock.advance(100);
+    }
+    expect(link.report().state).not.toBe('live');
+    expect(link.report().fault?.code).toBe('not-understood');
+  });
+
   it('several in turn at one press of a key are no fault', () => {
     const { link, clock, say } = scriptedLink('signed-decimal-by-key', { channel: null });
     link.open();

@@ -1,6 +1,7 @@
 import type { Fault, LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
 import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
 import { Link } from '@taptrue/server/transport/keep-open.ts';
+import { LineSource } from '@taptrue/server/transport/line-source.ts';
 import type { Transport, TransportEvents } from '@taptrue/server/transport/transport.ts';
 import { FakeClock } from './fake-clock.ts';
 
@@ -41,29 +42,32 @@ export function scriptedLink(
   const tries: ScriptedTransport[] = [];
   const triedAtMs: number[] = [];
   const readings: Reading[] = [];
+  const second: Reading[] = [];
   const reports: LinkReport[] = [];
+  const whole: LinkConfig = {
+    source: { kind: 'serial', path: '/dev/scripted', settings: null },
+    shape: shapeName,
+    unit: 'in',
+    channel: null,
+    ...config,
+  };
+  const maker = () => {
+    const transport = new ScriptedTransport((opened) => opens(opened, clock));
+    tries.push(transport);
+    triedAtMs.push(clock.now());
+    return transport;
+  };
   const link = new Link({
     name: 'indicator',
-    config: {
-      source: { kind: 'serial', path: '/dev/scripted', settings: null },
-      shape: shapeName,
-      unit: 'in',
-      channel: null,
-      ...config,
-    },
-    maker: () => {
-      const transport = new ScriptedTransport((opened) => opens(opened, clock));
-      tries.push(transport);
-      triedAtMs.push(clock.now());
-      return transport;
-    },
-    shape,
+    config: whole,
+    source: new LineSource({ name: 'indicator', config: whole, maker, shape, clock }),
     clock,
     onReading: (reading) => readings.push(reading),
+    onSecond: (reading) => second.push(reading),
     onReport: (report) => reports.push(report),
   });
   const say = (text: string) =>
     tries.at(-1)!.events.bytes(Buffer.from(text, 'latin1'), clock.now());
   const unplug = (code = 'port-gone') => tries.at(-1)!.events.closed(fault(code), clock.now());
-  return { link, clock, tries, triedAtMs, readings, reports, say, unplug };
+  return { link, clock, tries, triedAtMs, readings, second, reports, say, unplug };
 }

@@ -1,0 +1,149 @@
+import type { Fault, LineShape, LinkConfig, LinkName } from '@taptrue/protocol';
+import { AskInTurn } from './ask-in-turn.ts';
+import type { Clock } from './clock.ts';
+import {
+  type LinkNames,
+  notUnderstoodFault,
+  siftedFault,
+  silentFault,
+  tooLongFault,
+} from './link-faults.ts';
+import { IdleProof } from './prove-idle.ts';
+import { LineReader } from './read-line.ts';
+import type { ReadingSource, SourceEvents } from './source.ts';
+import { ReadingIntake } from './take-readings.ts';
+import type { Transport, TransportMaker } from './transport.ts';
+
+export interface LineSourceOptions {
+  name: LinkName;
+  config: LinkConfig;
+  maker: TransportMaker;
+  shape: LineShape;
+  clock: Clock;
+}
+
+/** A streaming line of the usual three to ten readings a second that says nothing for this long has stopped. */
+const SILENT_AFTER_MS = 1000;
+
+/** A device that speaks lines: bytes of a port, socket or simulator, read by a line shape. */
+export class LineSource implements ReadingSource {
+  readonly trigger: LineShape['trigger'];
+  readonly silentAfterMs = SILENT_AFTER_MS;
+  readonly intake: ReadingIntake;
+  title: string;
+  private readonly line: LineReader;
+  private readonly asker: AskInTurn;
+  private readonly idleProof: IdleProof;
+  private transport: Transport | null = null;
+  private events: SourceEvents | null = null;
+  private isOpen = false;
+
+  constructor(private readonly options: LineSourceOptions) {
+    const { clock, shape, name, config } = options;
+    this.trigger = shape.trigger;
+    this.title = `the ${name}`;
+    this.intake = new ReadingIntake({
+      config,
+      events: () => this.events,
+      siftedFault: (sifted, text) => siftedFault(this.names(), sifted, text),
+    });
+    this.line = new LineReader({
+      shape,
+      intake: this.intake,
+      onFrame: () => this.asker.answered(),
+      notUnderstood: (text) => notUnderstoodFault(this.names(), text),
+      tooLong: (longestBytes, text) => tooLongFault(this.names(), longestBytes, text),
+    });
+    this.idleProof = new IdleProof(clock);
+    this.asker = new AskInTurn({
+      clock,
+      everyMs: shape.trigger === 'asked' ? (shape.request?.everyMs ?? null) : null,
+      send: () => this.sendRequest(),
+      unanswered: () => this.unanswered(),
+    });
+  }
+
+  open(events: SourceEvents): void {
+    const transport = this.options.maker();
+    this.transport = transport;
+    this.events = events;
+    this.title = transport.title;
+    const isMine = () => this.transport === transport;
+    transport.open({
+      opened: (atMs) => isMine() && this.opened(atMs),
+      bytes: (chunk, atMs) => isMine() && this.bytes(chunk, atMs),
+      closed: (fault) => isMine() && this.closed(fault),
+    });
+  }
+
+  askNow(): boolean {
+    if (this.options.shape.request === null || !this.isOpen) return false;
+    this.asker.askNow();
+    return true;
+  }
+
+  fellSilent(): void {
+    this.line.lineFellSilent();
+  }
+
+  silentFault(silentAfterMs: number): Fault {
+    return silentFault(this.names(), silentAfterMs);
+  }
+
+  notUnderstoodFault(): Fault {
+    return notUnderstoodFault(this.names(), '');
+  }
+
+  async close(): Promise<void> {
+    const { transport } = this;
+    this.forget();
+    await transport?.close();
+  }
+
+  private opened(atMs: number): void {
+    const { shape } = this.options;
+    this.isOpen = true;
+    this.line.begin();
+    this.idleProof.begin((idle) => {
+      // A stream loses nothing by waiting for its next line; a key press or an answer must not be lost.
+      if (idle && shape.trigger !== 'streams') this.line.lineWasIdle();
+      this.asker.start();
+    });
+    this.events?.opened(atMs);
+  }
+
+  private bytes(chunk: Uint8Array, atMs: number): void {
+    this.idleProof.bytesCame();
+    this.line.bytes(chunk, atMs);
+  }
+
+  private closed(cause: Fault | null): void {
+    const { events } = this;
+    this.forget();
+    this.line.end();
+    events?.closed(cause);
+  }
+
+  private forget(): void {
+    this.transport = null;
+    this.events = null;
+    this.isOpen = false;
+    this.idleProof.stop();
+    this.asker.stop();
+  }
+
+  private unanswered(): void {
+    this.intake.counters.unanswered += 1;
+    this.line.lineFellSilent();
+  }
+
+  private sendRequest(): void {
+    const { request } = this.options.shape;
+    if (request !== null) this.transport?.write(Buffer.from(request.text, 'latin1'));
+  }
+
+  private names(): LinkNames {
+    const { name, shape, config } = this.options;
+    return { device: name, title: this.title, shape, config };
+  }
+}
