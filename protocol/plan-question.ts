@@ -23,6 +23,39 @@ export const AngleKind = Type.Union(
 );
 export type AngleKind = Type.Static<typeof AngleKind>;
 
+export const MeasuredFrom = Type.Union(
+  [
+    Type.Object({ line: Type.Literal('along the jaw') }, closed),
+    Type.Object({ line: Type.Literal('square to the jaw') }, closed),
+    Type.Object({ line: Type.Literal('centreline along the jaw') }, closed),
+    Type.Object({ line: Type.Literal('centreline square to the jaw') }, closed),
+    Type.Object(
+      {
+        line: Type.Literal('another edge'),
+        edgeAngle: Type.String({ maxLength: 40, description: 'Of that edge from the jaw' }),
+        cut: Type.Union([
+          Type.Literal('beyond the edge'),
+          Type.Literal('short of the edge'),
+          Type.Literal('across the jaw line'),
+        ]),
+      },
+      closed,
+    ),
+  ],
+  {
+    description:
+      'The line of the print the angle is measured from, as the work lies in the vise. along the jaw: ' +
+      'set as written. square to the jaw: 90 degrees less it. A centreline: the angle is the whole one ' +
+      'across it, and half is set, or 90 degrees less half. another edge: its own angle from the jaw ' +
+      'and the angle written are added (beyond), or one taken from the other (short of it: edge less ' +
+      'written; across: written less edge)',
+  },
+);
+export type MeasuredFrom = Type.Static<typeof MeasuredFrom>;
+
+/** What is meant where nothing was said, as in jobs kept before the line could be chosen. */
+export const ALONG_THE_JAW: MeasuredFrom = { line: 'along the jaw' };
+
 export const Hand = Type.Union([Type.Literal('right-away'), Type.Literal('left-away')], {
   description: 'Which end of the jaw lies farther from the operator when the vise is set',
 });
@@ -85,9 +118,10 @@ export const PlanQuestion = Type.Object(
   {
     job: Type.String({ maxLength: 120 }),
     angle: Type.Object({ text: Type.String({ maxLength: 40 }), kind: AngleKind }, closed),
+    measuredFrom: Type.Optional(MeasuredFrom),
     referenceLine: Type.String({
       maxLength: 120,
-      description: 'The line the angle is measured from, in words',
+      description: 'Which edge of the print that line is, in words',
     }),
     hand: Hand,
     tolerance: Nullable(Tolerance),
@@ -196,6 +230,7 @@ export function firstQuestion(): PlanQuestion {
   return {
     job: '',
     angle: { text: '', kind: 'angle' },
+    measuredFrom: ALONG_THE_JAW,
     referenceLine: '',
     hand: 'right-away',
     tolerance: null,

@@ -34,6 +34,20 @@ export const AngleEcho = Type.Object(
 );
 export type AngleEcho = Type.Static<typeof AngleEcho>;
 
+/** The angle as the print writes it, and the line it is measured from; `angle` of the answer is what is set. */
+export const WrittenAngle = Type.Object(
+  {
+    arcsec: Type.Number(),
+    dmsText: Type.String(),
+    from: Type.String({ description: 'The line, in words: "the line square to the jaw"' }),
+    isWhole: Type.Boolean({ description: 'Written across a centreline: half of it is one side' }),
+    isTurned: Type.Boolean({ description: 'What is set is not what is written' }),
+    sentence: Type.String(),
+  },
+  closed,
+);
+export type WrittenAngle = Type.Static<typeof WrittenAngle>;
+
 /** Blocks that add up to one height. */
 export const BuiltStack = Type.Object(
   {
@@ -165,6 +179,7 @@ export const PlanAnswer = Type.Object(
       Type.Literal('jaw straight'),
     ]),
     hand: Hand,
+    written: WrittenAngle,
     angle: AngleEcho,
     barAngle: Nullable(AngleEcho),
     exactHeightMm: Nullable(Type.Number()),

@@ -8,7 +8,7 @@ import { PLAN_HELP, type PlanOptions, readPlanOptions } from './plan-options.ts'
 import { planned } from './plan-refusal.ts';
 
 function report(answer: PlanAnswer): string {
-  const lines = [answer.direction.sentence, ''];
+  const lines = [answer.written.sentence, answer.direction.sentence, ''];
   for (const { name, text } of answer.angle.lines) lines.push(`  ${name.padEnd(28)}${text}`);
   const stackLine = (name: string, stack: PlanAnswer['stack']) => {
     if (stack)

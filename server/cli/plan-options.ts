@@ -5,6 +5,7 @@ import type { Paper } from '../plan/sheet/setup-sheet.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
 import { listOf, loadSet } from './load-set.ts';
+import { FROM_OPTIONS, FROM_WORDS, measuredFromOptions } from './measured-from-options.ts';
 import { planned } from './plan-refusal.ts';
 
 const PLAN_WORDS = `  --angle TEXT          12deg30min; with --angle-kind: 6.125in/ft, 1:20, 1in/12in
@@ -25,7 +26,8 @@ const PLAN_WORDS = `  --angle TEXT          12deg30min; with --angle-kind: 6.125
   --steep as-written|complement      above 45 degrees
   --shallow one-stack|both-rolls|sweep-the-jaw   very small angles
   --nearest below|above where the height cannot be built
-  --job TEXT            --from TEXT (the line the angle is measured from)`;
+${FROM_WORDS}
+  --job TEXT            --edge TEXT (which edge of the print that line is)`;
 
 export const PLAN_HELP = `taptrue plan --angle TEXT --bar LENGTH --set ID|FILE [options]
 
@@ -68,7 +70,8 @@ const OPTIONS = {
   shallow: { type: 'string' },
   nearest: { type: 'string' },
   job: { type: 'string' },
-  from: { type: 'string' },
+  edge: { type: 'string' },
+  ...FROM_OPTIONS,
   sheet: { type: 'string' },
   paper: { type: 'string' },
   json: { type: 'boolean' },
@@ -149,7 +152,8 @@ export async function readPlanOptions(args: string[]): Promise<PlanOptions> {
           'rise over run',
         ]) ?? 'angle',
     },
-    referenceLine: values.from ?? '',
+    measuredFrom: measuredFromOptions(values),
+    referenceLine: values.edge ?? '',
     hand: choice('hand', values.hand, ['right-away', 'left-away']) ?? 'right-away',
     tolerance: toleranceOf(values.tolerance, values['shorter-leg'], values.over),
     setUpShare: share,

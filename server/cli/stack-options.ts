@@ -1,11 +1,12 @@
 import { radiansFromArcsec } from '@taptrue/protocol';
-import { readPlanAngle } from '../plan/angle/read-angle.ts';
+import { readMeasuredAngle } from '../plan/angle/measured-from.ts';
 import { readSize } from '../plan/exact-length.ts';
 import { readBlock, shelfOf } from '../plan/sets/shelf.ts';
 import type { StackQuestion } from '../plan/stack/build-stack.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
 import { listOf, loadSet } from './load-set.ts';
+import { FROM_OPTIONS, FROM_WORDS, measuredFromOptions } from './measured-from-options.ts';
 import { planned } from './plan-refusal.ts';
 
 export const STACK_HELP = `taptrue stack --angle ANGLE --bar LENGTH --set ID|FILE [options]
@@ -16,6 +17,7 @@ angle the height is bar times sine, rounded to what the set can resolve; --heigh
 
   --angle ANGLE       12.5deg, 12deg30min, 12d30m15s
   --bar LENGTH        between the roll centres, 5in or 100mm
+${FROM_WORDS}
   --height LENGTH     a height instead of an angle, 0.8682in
   --set ID|FILE       inch-81, inch-36, inch-28, inch-21, inch-20, inch-long-8, metric-112, metric-103,
                       metric-88, metric-87, metric-56, metric-47a, metric-47b, metric-46, metric-45,
@@ -31,6 +33,7 @@ printed), or the stack checked is wrong; 3 input refused, the reason is on stand
 
 const OPTIONS = {
   angle: { type: 'string' },
+  ...FROM_OPTIONS,
   bar: { type: 'string' },
   height: { type: 'string' },
   set: { type: 'string' },
@@ -66,6 +69,8 @@ export async function readStackOptions(args: string[]): Promise<StackOptions> {
     json: values.json ?? false,
   };
   if (values.height !== undefined) {
+    if (values.from !== undefined || values['edge-angle'] !== undefined || values.cut !== undefined)
+      throw new Refusal('--from belongs to --angle. A height is taken as it is.');
     const height = planned(readSize('height', values.height));
     if (bar !== null && height.fm > bar.fm) {
       throw new Refusal(
@@ -78,16 +83,16 @@ export async function readStackOptions(args: string[]): Promise<StackOptions> {
       ...rest,
     };
   }
-  const arcsec = planned(readPlanAngle(values.angle!, 'angle'));
+  const arcsec = planned(
+    readMeasuredAngle(values.angle!, 'angle', measuredFromOptions(values)),
+  ).setArcsec;
   if (barMm === null)
     throw new Refusal(
       'bar: An angle needs a bar. Give --bar, the length between its roll centres, such as 5in.',
     );
   if (arcsec === 0)
     throw new Refusal(
-      'angle: At 0 degrees there is no stack. Got: "' +
-        values.angle +
-        '". Sweep the jaw itself and make it straight.',
+      `angle: At 0 degrees there is no stack. Got: "${values.angle}". Sweep the jaw itself and make it straight.`,
     );
   const wantedRad = radiansFromArcsec(arcsec);
   return {

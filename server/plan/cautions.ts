@@ -75,10 +75,10 @@ export function cautionsOf(
   if (looksLikeMinutes(question.angle.text))
     add(
       'decimal-degrees',
-      `${question.angle.text.trim()} is ${dmsText(read.angleArcsec)}. If the print says degrees and minutes, write it with min.`,
+      `${question.angle.text.trim()} is ${read.written.dmsText}. If the print says degrees and minutes, write it with min.`,
     );
   if (question.referenceLine.trim() === '')
-    add('reference-line-missing', 'Say which line of the print the angle is measured from.');
+    add('reference-line-missing', 'Note which edge of the print the angle is measured from.');
   if (jawSentence !== null) add('bar-does-not-fit', jawSentence);
   if (read.bar && question.bar?.lengthIs === 'nominal')
     add('bar-nominal', 'The length of the bar is nominal. A known length, however odd, is better.');

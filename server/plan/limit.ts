@@ -30,8 +30,15 @@ export interface PlannedLimit {
   sentence: string;
 }
 
-/** The print's tolerance, either way, and the limit it leaves the sweep. */
-export function limitOf(tolerance: Tolerance, share: number): Planned<PlannedLimit> {
+/**
+ * The print's tolerance, either way, and the limit it leaves the sweep. `isWhole`: the print's angle goes from
+ * side to side and half of it is set; both sides are then out by what the set-up is, so half is allowed it.
+ */
+export function limitOf(
+  tolerance: Tolerance,
+  share: number,
+  isWhole = false,
+): Planned<PlannedLimit> {
   if (!(share > 0 && share <= 1)) {
     return refuse(
       'setUpShare',
@@ -59,13 +66,14 @@ export function limitOf(tolerance: Tolerance, share: number): Planned<PlannedLim
   if (tolerance.kind === 'iso 2768-1') {
     const leg = readSize('shorter leg', tolerance.shorterLeg);
     if (!leg.ok) return leg;
-    const arcsec = isoToleranceArcsec(tolerance.class, leg.value.mm);
+    const printed = isoToleranceArcsec(tolerance.class, leg.value.mm);
+    const arcsec = isWhole ? printed / 2 : printed;
     return limited(
       arcsec,
       { kind: 'angle', rad: radiansFromArcsec(arcsec * share) },
       percent,
       share,
-      `ISO 2768-1 class ${tolerance.class}, shorter leg ${tolerance.shorterLeg}: ±${dmsText(arcsec)}`,
+      `ISO 2768-1 class ${tolerance.class}, shorter leg ${tolerance.shorterLeg}: ${eitherWay(printed, isWhole)}`,
     );
   }
   const text = tolerance.text.replace(/^\s*(±|\+\/?-)/, '');
@@ -79,13 +87,20 @@ export function limitOf(tolerance: Tolerance, share: number): Planned<PlannedLim
       `"${tolerance.text}"`,
       'Write what the print allows either way, such as 5min.',
     );
+  const arcsec = isWhole ? read.value / 2 : read.value;
   return limited(
-    read.value,
-    { kind: 'angle', rad: radiansFromArcsec(read.value * share) },
+    arcsec,
+    { kind: 'angle', rad: radiansFromArcsec(arcsec * share) },
     percent,
     share,
-    `±${dmsText(read.value)}`,
+    eitherWay(read.value, isWhole),
   );
+}
+
+function eitherWay(printedArcsec: number, isWhole: boolean): string {
+  return isWhole
+    ? `±${dmsText(printedArcsec)} on the whole angle, ±${dmsText(printedArcsec / 2)} on the half that is set`
+    : `±${dmsText(printedArcsec)}`;
 }
 
 /** Wider than this is no tolerance but another angle; it is also where the sweep's own limit ends. */

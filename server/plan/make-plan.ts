@@ -74,7 +74,9 @@ export function makePlan(
   if (!reading.ok) return reading;
   const read = reading.value;
   const limited =
-    question.tolerance === null ? null : limitOf(question.tolerance, question.setUpShare);
+    question.tolerance === null
+      ? null
+      : limitOf(question.tolerance, question.setUpShare, read.written.isWhole);
   if (limited && !limited.ok) return limited;
   const planned = read.bar ? planStacks(question, read) : null;
   if (planned && !planned.ok) return planned;
@@ -103,6 +105,7 @@ export function makePlan(
     answer: {
       way: read.way,
       hand: question.hand,
+      written: read.written,
       angle: echoAngle(read.angleArcsec, barMm),
       barAngle: read.barArcsec === null ? null : echoAngle(read.barArcsec, barMm),
       exactHeightMm: stacks?.exactHeightMm ?? null,

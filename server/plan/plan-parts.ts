@@ -1,5 +1,10 @@
-import type { BlockSet, PlanQuestion } from '@taptrue/protocol';
-import { readPlanAngle } from './angle/read-angle.ts';
+import {
+  ALONG_THE_JAW,
+  type BlockSet,
+  type PlanQuestion,
+  type WrittenAngle,
+} from '@taptrue/protocol';
+import { readMeasuredAngle } from './angle/measured-from.ts';
 import { type ExactLength, readSize } from './exact-length.ts';
 import { USUAL_ROLL_SHARE } from './jaw-fit.ts';
 import { type Planned, refuse } from './plan-fault.ts';
@@ -19,7 +24,9 @@ const USUAL_JAW_MM = 152.4;
 
 /** A question with every text read. Angles in seconds of arc. */
 export interface ReadQuestion {
+  /** Of the jaw from X, as it is to be set. */
   angleArcsec: number;
+  written: WrittenAngle;
   way: 'bar' | 'complement' | 'both rolls' | 'sweep the jaw' | 'jaw straight';
   /** Angle between bar and jaw; null: no bar is used. */
   barArcsec: number | null;
@@ -102,9 +109,14 @@ export function readQuestion(
   question: PlanQuestion,
   sets: readonly BlockSet[],
 ): Planned<ReadQuestion> {
-  const angle = readPlanAngle(question.angle.text, question.angle.kind);
+  const angle = readMeasuredAngle(
+    question.angle.text,
+    question.angle.kind,
+    question.measuredFrom ?? ALONG_THE_JAW,
+  );
   if (!angle.ok) return angle;
-  const way = wayOf(question, angle.value);
+  const { setArcsec, written } = angle.value;
+  const way = wayOf(question, setArcsec);
   const bar = readBar(question);
   if (!bar.ok) return bar;
   const jaw = optionalSize('jaw', question.jaw.width);
@@ -125,17 +137,14 @@ export function readQuestion(
   // Along the bar the stylus uses about four fifths of its length (4 in of a 5 in bar).
   const sweptMm = swept.value ?? 0.8 * (needsBar ? bar.value!.length.mm : drawnJawMm);
   const base = {
-    angleArcsec: angle.value,
+    angleArcsec: setArcsec,
+    written,
     way,
     bar: needsBar ? bar.value : null,
     jawMm: jaw.value,
     drawnJawMm,
     sweptMm,
-    barArcsec: needsBar
-      ? way === 'complement'
-        ? 2 * STEEP_ARCSEC - angle.value
-        : angle.value
-      : null,
+    barArcsec: needsBar ? (way === 'complement' ? 2 * STEEP_ARCSEC - setArcsec : setArcsec) : null,
   };
   if (!needsBar) return { ok: true, value: { ...base, shelf: null, wearSteps: null } };
   if (question.setId === null)

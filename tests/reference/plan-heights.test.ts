@@ -1,5 +1,5 @@
 import { echoAngle } from '@taptrue/server/plan/angle/echo-angle.ts';
-import { readAngleText, readPlanAngle } from '@taptrue/server/plan/angle/read-angle.ts';
+import { readAngleText, readWrittenAngle } from '@taptrue/server/plan/angle/read-angle.ts';
 import { readLength } from '@taptrue/server/plan/exact-length.ts';
 import { isoToleranceArcsec } from '@taptrue/server/plan/limit.ts';
 import { describe, expect, it } from 'vitest';
@@ -32,8 +32,8 @@ describe('heights on a 5 in bar', () => {
 
   it('takes a taper of 6 1/8 in/ft for 28 38 01 included', () => {
     // Machinery's Handbook, 31st ed., p. 695.
-    const read = readPlanAngle('6 1/8in/ft', 'taper included');
-    expect(read.ok && Math.round(read.value)).toBe(28 * 3600 + 38 * 60 + 1);
+    const read = readWrittenAngle('6 1/8in/ft', 'taper included');
+    expect(read.ok && Math.round(read.value.arcsec)).toBe(28 * 3600 + 38 * 60 + 1);
   });
 });
 

@@ -29,6 +29,12 @@ const PART = /(\d+(?:\.\d*)?|\.\d+)\s*([a-z°'"′″’”]*)\s*/giy;
 const BARE = /^(\d+)(?:[.:\s](\d+))?(?:[:\s](\d+))?$/;
 const EXAMPLES = 'Write 12.5deg, 12deg30min, 12d30m15s or 12°30\'15".';
 
+/** 12.3 degrees are 44,280 seconds, not 44,280.000000000007: the digits are multiplied, then scaled once. */
+function exactProduct(digits: string, unit: number): number {
+  const decimals = digits.includes('.') ? digits.length - digits.indexOf('.') - 1 : 0;
+  return (Number(digits.replace('.', '')) * unit) / 10 ** decimals;
+}
+
 /** An angle of one or more parts with units, in seconds of arc, without any limit on its size. */
 export function readAngleText(field: string, text: string): Planned<number> {
   const trimmed = text.trim();
@@ -80,7 +86,7 @@ export function readAngleText(field: string, text: string): Planned<number> {
         'Use decimals or minutes, not both: 12.5deg or 12deg30min.',
       );
     }
-    total += value * unit;
+    total += exactProduct(match[1]!, unit);
     previous = unit;
     at += match[0].length;
   }
@@ -131,29 +137,25 @@ function readTaper(text: string): number | null {
   return Number.isFinite(slope) ? slope : null;
 }
 
-/** The angle to be set, in seconds of arc, 0 to 90 degrees, from what the print says. */
-export function readPlanAngle(text: string, kind: AngleKind): Planned<number> {
+/** The angle written and how much of it belongs to one side. */
+export interface WrittenText {
+  /** As written: the whole of a taper or of an included angle. */
+  arcsec: number;
+  /** The way it is written already says that half of it is set. */
+  isWhole: boolean;
+}
+
+/** What the print says, in seconds of arc, without regard to the line it is measured from. */
+export function readWrittenAngle(text: string, kind: AngleKind): Planned<WrittenText> {
   const field = 'angle';
+  const isWhole = kind === 'included angle' || kind === 'taper half';
   const read = readByKind(field, text, kind);
-  if (!read.ok) return read;
-  if (read.value > 90 * 3600) {
-    return refuse(
-      field,
-      'angle-over-90',
-      'The angle is over 90 degrees.',
-      `"${text}"`,
-      'Give the acute angle from the other line of the print, and the other hand.',
-    );
-  }
-  return read;
+  return read.ok ? { ok: true, value: { arcsec: read.value, isWhole } } : read;
 }
 
 function readByKind(field: string, text: string, kind: AngleKind): Planned<number> {
   if (kind === 'angle' || kind === 'included angle') {
-    if (BARE.test(text.trim())) return bareNumber(field, text);
-    const read = readAngleText(field, text);
-    if (!read.ok || kind === 'angle') return read;
-    return { ok: true, value: read.value / 2 };
+    return BARE.test(text.trim()) ? bareNumber(field, text) : readAngleText(field, text);
   }
   if (kind === 'rise over run') {
     const [rise, run, ...more] = text.split(/\/|over/i);
@@ -181,8 +183,7 @@ function readByKind(field: string, text: string, kind: AngleKind): Planned<numbe
       `"${text}"`,
       'Write it like 6.125in/ft, 50mm/m or 1:20, decimals with a point.',
     );
-  const half = arcsecFromRadians(Math.atan(slope / 2));
-  return { ok: true, value: kind === 'taper included' ? 2 * half : half };
+  return { ok: true, value: 2 * arcsecFromRadians(Math.atan(slope / 2)) };
 }
 
 /** 12.30deg may have been copied from 12°30': true where two decimals could be minutes. */

@@ -105,8 +105,14 @@ export function setupSheet(
       'angle as written',
       `${question.angle.text}${question.angle.kind === 'angle' ? '' : ` (${question.angle.kind})`}`,
     ],
-    ['that is', `${answer.angle.dmsText} = ${answer.angle.degText}`],
-    ['measured from', question.referenceLine],
+    ['that is', answer.written.dmsText],
+    [
+      'measured from',
+      question.referenceLine.trim() === ''
+        ? answer.written.from
+        : `${answer.written.from}: ${question.referenceLine}`,
+    ],
+    ['to be set', `${answer.angle.dmsText} = ${answer.angle.degText}`],
     ['angle as set', setAs],
     ['bar set at', isComplement ? `${answer.barAngle!.dmsText}, the complement` : null],
     [
