@@ -1,6 +1,7 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
-import { LinkReport } from './link.ts';
+import { JobCard } from './job-card.ts';
+import { LinkReport, PortsSection } from './link.ts';
 import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
 import { Reading } from './reading.ts';
 import { closed, Nullable } from './schema-parts.ts';
@@ -16,7 +17,7 @@ export const BenchSection = Type.Object(
     }),
     recordFile: Nullable(
       Type.String({
-        description: 'Where the record of this job is kept; null: nowhere, see faults',
+        description: 'The file all records of this bench are kept in; null: nowhere, see faults',
       }),
     ),
     serviceVersion: Type.String(),
@@ -25,7 +26,7 @@ export const BenchSection = Type.Object(
       {
         number: Type.Integer({
           minimum: 1,
-          description: 'Counts the jobs of this bench since the service was started',
+          description: 'Counts the jobs of this bench',
         }),
         standing: Type.Union(
           [
@@ -334,6 +335,8 @@ export const BenchState = Type.Object(
     plan: PlanSection,
     sets: SetsSection,
     jobs: JobsSection,
+    card: JobCard,
+    ports: PortsSection,
   },
   closed,
 );

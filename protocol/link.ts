@@ -13,6 +13,14 @@ export const LinkSource = Type.Union([
       kind: Type.Literal('serial'),
       path: Type.String({ minLength: 1, maxLength: 256 }),
       settings: Nullable(PortSettings),
+      identity: Type.Optional(
+        Type.String({
+          minLength: 1,
+          maxLength: 256,
+          description:
+            'Which device is meant, whatever its port is called today; as PortDescription names it. Left out: the port of that name',
+        }),
+      ),
     },
     closed,
   ),
@@ -133,10 +141,44 @@ export const PortDescription = Type.Object(
     path: Type.String(),
     identity: Type.String({
       description:
-        'Stable name: by-id or by-path link, or vendor:product:serial; the path where nothing better is known',
+        'Stable name: usb:vendor:product:serial, else the by-id or by-path link, else the USB socket; the path where nothing better is known',
     }),
     title: Type.String(),
+    knownBy: Type.Union(
+      [
+        Type.Literal('serial number'),
+        Type.Literal('name by id'),
+        Type.Literal('socket'),
+        Type.Literal('port name'),
+      ],
+      {
+        description:
+          'What the identity rests on. By its socket a device is the same only while it stays in that socket; by its port name alone it cannot be told from another',
+      },
+    ),
   },
   closed,
 );
 export type PortDescription = Type.Static<typeof PortDescription>;
+
+/** One port as the bench knows it now. */
+export const PortRow = Type.Object(
+  {
+    ...PortDescription.properties,
+    usedBy: Nullable(LinkName),
+    hindrance: Nullable(Fault),
+  },
+  { ...closed, description: 'hindrance: why it could not be opened if it were asked for now' },
+);
+export type PortRow = Type.Static<typeof PortRow>;
+
+/** Ports of this computer, kept up to date by the service: nothing needs to be asked again. */
+export const PortsSection = Type.Object(
+  {
+    ports: Type.Array(PortRow, { maxItems: 64 }),
+    leftOut: Type.Integer({ minimum: 0, description: 'Ports beyond the 64 that are listed' }),
+    watched: Type.Boolean({ description: 'False until the first look' }),
+  },
+  closed,
+);
+export type PortsSection = Type.Static<typeof PortsSection>;

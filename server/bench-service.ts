@@ -117,6 +117,7 @@ export class BenchService implements BenchDoor {
       remembered: memory?.links ?? { indicator: null, readout: null },
       onReading: (name, reading) => this.#bench.reading(name, reading),
       onReport: (name, report) => this.#bench.linkReport(name, report, this.now()),
+      onPorts: (ports) => this.store.set('ports', ports),
       onOtherDevice: (name) => this.#forgetNudgeOf(name),
     });
     this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));

@@ -1,12 +1,25 @@
-import type { Answer, LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import { realpath } from 'node:fs/promises';
+import type {
+  Answer,
+  LinkConfig,
+  LinkName,
+  LinkReport,
+  PortDescription,
+  PortsSection,
+  Reading,
+} from '@taptrue/protocol';
 import type { DemoDoor } from './demo-door.ts';
 import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import { shapeNamed } from './shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { sourceFor } from './transport/source-for.ts';
+import { PortWatch } from './transport/watch-ports.ts';
+import { isSameSource, withIdentity } from './transport/which-port.ts';
 
 const LINK_NAMES = ['indicator', 'readout'] as const;
+/** More ports than this are counted, not listed: a page of them helps nobody. */
+const MOST_PORTS = 64;
 
 export interface DeviceRoomOptions {
   demo: DemoDoor | null;
@@ -14,6 +27,7 @@ export interface DeviceRoomOptions {
   remembered: Record<LinkName, LinkConfig | null>;
   onReading(link: LinkName, reading: Reading): void;
   onReport(link: LinkName, report: LinkReport): void;
+  onPorts(ports: PortsSection): void;
   /** Another device than the one that was nudged: it may count the other way. */
   onOtherDevice(link: LinkName): void;
 }
@@ -25,11 +39,13 @@ export class DeviceRoom {
   readonly #configs: Record<LinkName, LinkConfig | null> = { indicator: null, readout: null };
   /** The device each nudge was done with, also after it was disconnected. */
   readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
+  readonly #watch: PortWatch;
   #work: Promise<unknown> = Promise.resolve();
 
   constructor(options: DeviceRoomOptions) {
     this.#options = options;
     this.#nudgedWith = { ...options.remembered };
+    this.#watch = new PortWatch({ clock: SYSTEM_CLOCK, onChange: () => this.#tellPorts() });
   }
 
   /** What is connected now, to be remembered. */
@@ -50,6 +66,8 @@ export class DeviceRoom {
     configFor: (name: LinkName) => LinkConfig | null,
     onRefused: (name: LinkName, answer: Extract<Answer, { ok: false }>) => void,
   ): Promise<void> {
+    await this.#watch.start();
+    this.#tellPorts();
     for (const name of LINK_NAMES) {
       const config = configFor(name);
       if (!config) continue;
@@ -59,6 +77,7 @@ export class DeviceRoom {
   }
 
   async close(): Promise<void> {
+    this.#watch.stop();
     await Promise.all(Object.values(this.#links).map((link) => link?.close()));
   }
 
@@ -69,14 +88,15 @@ export class DeviceRoom {
     return done;
   }
 
-  async #connect(name: LinkName, config: LinkConfig): Promise<Answer> {
+  async #connect(name: LinkName, asked: LinkConfig): Promise<Answer> {
     const { demo, onReading, onReport, onOtherDevice } = this.#options;
+    const config = await this.#identified(asked);
     const shape = shapeNamed(config.shape);
     if (!shape) return refuse(shapeNotKnown(config.shape));
     if (config.source.kind === 'simulated' && !demo) return refuse(noDemo());
     await this.#links[name]?.close();
     const before = this.#nudgedWith[name];
-    if (before && JSON.stringify(before) !== JSON.stringify(config)) onOtherDevice(name);
+    if (before && !isSameDevice(before, config)) onOtherDevice(name);
     this.#nudgedWith[name] = config;
     const link = new Link({
       name,
@@ -95,6 +115,7 @@ export class DeviceRoom {
     this.#links[name] = link;
     this.#configs[name] = config;
     link.open();
+    this.#tellPorts();
     return { ok: true, note: `The ${name} is being opened.` };
   }
 
@@ -103,7 +124,50 @@ export class DeviceRoom {
     await link?.close();
     delete this.#links[name];
     this.#configs[name] = null;
+    this.#tellPorts();
     if (link) this.#options.onReport(name, { ...link.report(), config: null });
     return { ok: true, note: `The ${name} is closed.` };
   }
+
+  /** Which device is meant, noted now: tomorrow its port may have another name. */
+  async #identified(config: LinkConfig): Promise<LinkConfig> {
+    const { source } = config;
+    if (source.kind !== 'serial') return config;
+    const realPath = await realpath(source.path).catch(() => null);
+    return { ...config, source: withIdentity(source, this.#watch.ports, realPath) };
+  }
+
+  #tellPorts(): void {
+    const { ports } = this.#watch;
+    this.#options.onPorts({
+      ports: ports
+        .slice(0, MOST_PORTS)
+        .map((port) => ({ ...port, usedBy: userOf(port, this.#configs) })),
+      leftOut: Math.max(0, ports.length - MOST_PORTS),
+      watched: true,
+    });
+  }
+}
+
+function userOf(
+  port: PortDescription,
+  configs: Readonly<Record<LinkName, LinkConfig | null>>,
+): LinkName | null {
+  const uses = (name: LinkName) => {
+    const source = configs[name]?.source;
+    if (source?.kind !== 'serial') return false;
+    return source.identity === undefined
+      ? source.path === port.path
+      : source.identity === port.identity;
+  };
+  return LINK_NAMES.find(uses) ?? null;
+}
+
+/** The same device read the same way: what was nudged with it holds. */
+function isSameDevice(one: LinkConfig, other: LinkConfig): boolean {
+  const { source: oneSource, ...oneRest } = one;
+  const { source: otherSource, ...otherRest } = other;
+  return (
+    isSameSource(oneSource, otherSource) && JSON.stringify(oneRest) === JSON.stringify(otherRest)
+  );
 }

@@ -1,6 +1,7 @@
 import {
   type BenchState,
   declaredPivotMm,
+  emptyCard,
   firstSetup,
   type LinkReport,
   zeroCounters,
@@ -51,5 +52,7 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     plan: emptyPlan(),
     sets: { sets: [] },
     jobs: { jobs: [] },
+    card: emptyCard(),
+    ports: { ports: [], leftOut: 0, watched: false },
   };
 }

@@ -8,8 +8,8 @@ const HELP = [
   'taptrue ports [--json]',
   '',
   'Lists the serial ports of this computer. The identity stays the same when the device is replugged or',
-  'the computer restarted; where it is a path it can be used in place of the port. A port that is not in',
-  'the list can be used all the same, by its path.',
+  'the computer restarted, and can be used in place of the port; one that is known by its socket stays the',
+  'same in that socket only. A port that is not in the list can be used all the same, by its path.',
 ].join('\n');
 
 /** `taptrue ports`: a table, or with --json one array of port descriptions. */
@@ -36,7 +36,7 @@ export function portsText(ports: readonly PortDescription[]): string {
     return 'No serial port found. Plug the device in and ask again; a path can be named without being listed.';
   }
   return textTable(
-    ['PORT', 'IDENTITY', 'WHAT IT IS'],
-    ports.map((port) => [port.path, port.identity, port.title]),
+    ['PORT', 'IDENTITY', 'KNOWN BY', 'WHAT IT IS'],
+    ports.map((port) => [port.path, port.identity, port.knownBy, port.title]),
   );
 }

@@ -1,4 +1,5 @@
 import type { Fault } from '@taptrue/protocol';
+import type { PortFacts } from './port-facts.ts';
 
 /** What was being opened or read when the system gave its error. */
 export interface PortErrorPlace {
@@ -6,6 +7,8 @@ export interface PortErrorPlace {
   title: string;
   /** `process.platform`, as an argument. */
   system: string;
+  /** What was found out about it, where anything was. */
+  facts?: PortFacts;
 }
 
 type Explanation = (place: PortErrorPlace) => Omit<Fault, 'got'>;
@@ -18,7 +21,7 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
     say: (place) => ({
       code: 'port-no-permission',
       what: `This user may not open ${place.title}.`,
-      remedy: permissionRemedy(place.system),
+      remedy: permissionRemedy(place),
     }),
   },
   {
@@ -29,21 +32,16 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
       'access denied',
       'resource temporarily unavailable',
     ],
-    say: ({ title }) => ({
-      code: 'port-busy',
-      what: `Another program has ${title} open.`,
-      remedy:
-        'Close the other program (a terminal, another bench); this one tries again by itself.',
-    }),
+    say: busy,
   },
   {
     codes: ['ENOENT', 'ENODEV'],
     words: ['file not found', 'no such file', 'no such device or address, cannot open'],
-    say: ({ title }) => ({
+    say: ({ title, system }) => ({
       code: 'port-not-found',
       what: `There is no port ${title}.`,
       remedy:
-        'Plug the device in, or pick its port from the list (taptrue ports). A port may have another name after replugging; the names under by-id stay.',
+        `Plug the device in, or pick its port from the list (taptrue ports). ${NAME_ADVICE[system] ?? ''}`.trim(),
     }),
   },
   {
@@ -140,12 +138,48 @@ function codeOf(error: unknown): string | null {
   return typeof error.code === 'string' ? error.code : null;
 }
 
-function permissionRemedy(system: string): string {
-  if (system === 'linux') {
-    return 'Add the user to the group that owns the port (dialout; uucp on some systems): sudo usermod -a -G dialout $USER. Then log out and in again.';
+/** What a port that is not there may be called instead. */
+const NAME_ADVICE: Readonly<Record<string, string>> = {
+  linux: 'A port may have another name after replugging; the names under by-id stay.',
+  darwin:
+    'On a Mac the name begins with /dev/cu. (not /dev/tty.); where no such name appears, the adapter’s driver is missing.',
+  win32:
+    'Windows gives another COM number in another socket; look under Device Manager, Ports. Numbers over 9 are typed like the others: COM12.',
+};
+
+function busy({ title, facts }: PortErrorPlace): Omit<Fault, 'got'> {
+  const holder = facts?.heldBy ?? null;
+  if (holder === 'this program itself') {
+    return {
+      code: 'port-busy',
+      what: `This program has ${title} open already, for the other device.`,
+      remedy: 'Disconnect the other device first, or choose another port for this one.',
+    };
   }
+  return {
+    code: 'port-busy',
+    what: `${holder === null ? 'Another program' : `The program ${holder}`} has ${title} open.`,
+    remedy: `Close ${holder ?? 'the other program (a terminal, another bench)'}; this one tries again by itself.`,
+  };
+}
+
+function permissionRemedy({ system, facts }: PortErrorPlace): string {
+  if (system === 'linux') return linuxPermission(facts);
   if (system === 'darwin') {
     return 'Allow this program to use accessories under System Settings, Privacy & Security, or install the adapter driver.';
   }
   return 'Close other programs that use the port; if it stays, start this one as a user that may use it.';
+}
+
+function linuxPermission(facts: PortFacts | undefined): string {
+  const user = facts?.user ?? '$USER';
+  if (facts?.joinedSinceLogin) {
+    return `${user} was added to the group ${facts.group}, but is still logged in from before. Log out and in again, or restart the computer.`;
+  }
+  if (facts && facts.group === null) {
+    return `The port belongs to the administrator alone. Let one give it to a group (a udev rule with GROUP="dialout"), then add the user to it: sudo usermod -a -G dialout ${user}. Then log out and in again.`;
+  }
+  const group = facts?.group ?? 'dialout';
+  const others = facts?.group ? '' : ' (dialout; uucp on some systems)';
+  return `Add the user to the group that owns the port${others}: sudo usermod -a -G ${group} ${user}. Then log out and in again.`;
 }

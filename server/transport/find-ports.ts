@@ -2,16 +2,7 @@ import { readdir, readFile, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { PortDescription } from '@taptrue/protocol';
 import { SerialPort } from 'serialport';
-
-/** What a system's own list says of one port; every part but the path may be missing. */
-export interface ListedPort {
-  path: string;
-  manufacturer?: string | undefined;
-  serialNumber?: string | undefined;
-  vendorId?: string | undefined;
-  productId?: string | undefined;
-  friendlyName?: string | undefined;
-}
+import { type ListedPort, tellApart } from './port-identity.ts';
 
 /** Where the facts come from, as arguments: the system of this machine, or a test's. */
 export interface PortFinder {
@@ -47,10 +38,9 @@ export const SYSTEM_PORTS: PortFinder = {
 };
 
 /**
- * Serial ports with an identity that outlives replugging: the by-id link, else the by-path link, else
- * vendor:product:serial, else the path. Never rejects: where the system's list cannot be had (no
- * udevadm), the links alone are listed. A kernel console is listed as such, because boot and kernel
- * messages appear on it and reading it disturbs them.
+ * Serial ports with an identity that outlives replugging, see `identityOf`. Never rejects: where the system's
+ * list cannot be had (no udevadm), the links alone are listed. A kernel console is listed as such, because
+ * boot and kernel messages appear on it and reading it disturbs them.
  */
 export async function findPorts(finder: PortFinder = SYSTEM_PORTS): Promise<PortDescription[]> {
   const listed = await finder.list().catch((): ListedPort[] => []);
@@ -63,10 +53,16 @@ export async function findPorts(finder: PortFinder = SYSTEM_PORTS): Promise<Port
     const path = callOutPath(port.path, finder.system);
     ports.set(path, { ...port, path });
   }
+  const identities = tellApart(
+    [...ports.values()].map((port) => ({
+      port,
+      links: { byId: byId.get(port.path) ?? null, byPath: byPath.get(port.path) ?? null },
+    })),
+  );
   return [...ports.values()]
     .map((port) => ({
       path: port.path,
-      identity: byId.get(port.path) ?? byPath.get(port.path) ?? usbIdentity(port) ?? port.path,
+      ...(identities.get(port.path) ?? { identity: port.path, knownBy: 'port name' as const }),
       title: titleOf(port, consoles),
     }))
     .sort((one, other) => one.path.localeCompare(other.path, 'en', { numeric: true }));
@@ -81,12 +77,6 @@ function firstLinkOf(links: [link: string, path: string][]): Map<string, string>
 /** macOS lists the call-in name; some adapters work only by the call-out name (`/dev/cu.…`). */
 function callOutPath(path: string, system: string): string {
   return system === 'darwin' ? path.replace('/dev/tty.', '/dev/cu.') : path;
-}
-
-function usbIdentity(port: ListedPort): string | null {
-  const { vendorId, productId, serialNumber } = port;
-  if (!vendorId || !productId) return null;
-  return [vendorId, productId, serialNumber].filter(Boolean).join(':').toLowerCase();
 }
 
 function titleOf(port: ListedPort, consoles: ReadonlySet<string>): string {

@@ -103,6 +103,8 @@ export class LineSource implements ReadingSource {
   private opened(atMs: number): void {
     const { shape } = this.options;
     this.isOpen = true;
+    // A port that is looked for by its device has its name only now.
+    this.title = this.transport?.title ?? this.title;
     this.line.begin();
     this.idleProof.begin((idle) => {
       // A stream loses nothing by waiting for its next line; a key press or an answer must not be lost.

@@ -1,6 +1,8 @@
 import type { LineShape, LinkName, LinkSource } from '@taptrue/protocol';
+import { findPorts } from './find-ports.ts';
 import { MemoryTransport } from './memory.ts';
 import { SerialTransport } from './serial.ts';
+import { SerialByIdentity } from './serial-by-identity.ts';
 import { TcpTransport } from './tcp.ts';
 import type { MemoryPipe, TransportMaker } from './transport.ts';
 
@@ -17,10 +19,17 @@ export function makerFor(
   switch (source.kind) {
     case 'serial':
       return () =>
-        new SerialTransport({
-          path: source.path,
-          settings: source.settings ?? shape.port,
-          signals: shape.signals,
+        new SerialByIdentity({
+          source,
+          // Asked anew at every try: a device that came back may have another name.
+          ports: async () => (source.identity === undefined ? [] : findPorts()),
+          open: (path) =>
+            new SerialTransport({
+              path,
+              settings: source.settings ?? shape.port,
+              signals: shape.signals,
+              now,
+            }),
           now,
         });
     case 'tcp':

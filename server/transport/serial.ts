@@ -1,6 +1,8 @@
 import type { Fault, PortSettings } from '@taptrue/protocol';
 import { SerialPort } from 'serialport';
 import { explainPortError } from './explain-port-error.ts';
+import { type PortFacts, portFacts } from './port-facts.ts';
+import { openableName } from './port-name.ts';
 import type { Transport, TransportEvents } from './transport.ts';
 import { within } from './within.ts';
 
@@ -14,6 +16,8 @@ export interface SerialOptions {
   /** Another binding than the system's, for a test. */
   binding?: typeof SerialPort.binding;
   system?: string;
+  /** Looked up where the port will not open; usual: this machine's. */
+  facts?: (path: string) => Promise<PortFacts>;
 }
 
 /** Requests are a few bytes each; more waiting than this means that the device does not take them. */
@@ -37,7 +41,8 @@ export class SerialTransport implements Transport {
 
   open(events: TransportEvents): void {
     this.events = events;
-    const { path, settings, binding } = this.options;
+    const { settings, binding } = this.options;
+    const path = openableName(this.options.path, this.options.system ?? process.platform);
     const portOptions = { path, ...settings, autoOpen: false, ...(binding && { binding }) };
     let port: SerialPort;
     try {
@@ -59,7 +64,7 @@ export class SerialTransport implements Transport {
     this.opening = new Promise((resolve) => {
       port.open((error) => {
         resolve();
-        if (error) this.finish(this.explain(error));
+        if (error) void this.finishUnopened(error);
         else if (this.finished) void this.letGo();
         else this.begin(port, events);
       });
@@ -102,8 +107,19 @@ export class SerialTransport implements Transport {
     this.events?.closed(fault, this.options.now());
   }
 
-  private explain(error: unknown): Fault {
+  /** Why it would not open is worth a look at who may and who has it open. */
+  private async finishUnopened(error: unknown): Promise<void> {
+    const { path, facts = portFacts } = this.options;
+    const known = await facts(path).catch(() => undefined);
+    this.finish(this.explain(error, known));
+  }
+
+  private explain(error: unknown, facts?: PortFacts): Fault {
     const { path, system } = this.options;
-    return explainPortError(error, { title: path, system: system ?? process.platform });
+    return explainPortError(error, {
+      title: path,
+      system: system ?? process.platform,
+      ...(facts && { facts }),
+    });
   }
 }

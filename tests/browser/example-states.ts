@@ -186,6 +186,8 @@ export function nothingSet(): BenchState {
     plan: emptyPlan(),
     sets: { sets: [] },
     jobs: { jobs: [] },
+    ports: { ports: [], leftOut: 0, watched: true },
+    card: emptyCard(),
   };
 }
 

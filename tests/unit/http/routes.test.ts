@@ -41,7 +41,9 @@ beforeEach(async () => {
       commanded.push({ command, role });
       return { ok: true, note: 'done' };
     },
-    ports: async () => [{ path: '/dev/ttyUSB0', identity: 'usb-1', title: 'a port' }],
+    ports: async () => [
+      { path: '/dev/ttyUSB0', identity: 'usb-1', title: 'a port', knownBy: 'name by id' },
+    ],
     shapes: () => [{ name: 'signed-decimal', title: 't', trigger: 'streams', port: '9600 baud' }],
     health: () => ({ sequence: 0 }),
     plans: {

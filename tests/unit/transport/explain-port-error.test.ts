@@ -1,5 +1,7 @@
 import { faultLine } from '@taptrue/protocol';
 import { explainPortError } from '@taptrue/server/transport/explain-port-error.ts';
+import { type FactSource, NO_FACTS, portFacts } from '@taptrue/server/transport/port-facts.ts';
+import { openableName } from '@taptrue/server/transport/port-name.ts';
 import { describe, expect, it } from 'vitest';
 
 const coded = (code: string, message = `something ${code}`) =>
@@ -59,5 +61,91 @@ describe('an error of the system, in the words of the user', () => {
     expect(remedyOn('linux')).toMatch(/dialout.*log out and in/s);
     expect(remedyOn('darwin')).not.toMatch(/dialout/);
     expect(remedyOn('win32')).not.toMatch(/dialout/);
+  });
+});
+
+describe('who may open a port, and who has it', () => {
+  const GROUPS = 'root:x:0:\ndialout:x:20:anna\nuucp:x:14:anna,ben\n';
+  const source = (parts: Partial<FactSource>): FactSource => ({
+    system: 'linux',
+    fileGroup: async () => 20,
+    groupFile: async () => GROUPS,
+    ownGroups: () => [1000],
+    userName: () => 'ben',
+    holder: async () => null,
+    ...parts,
+  });
+
+  it.each<[string, Partial<FactSource>, RegExp]>([
+    [
+      'the group of the file, by name',
+      {},
+      /group that owns the port: sudo usermod -a -G dialout ben\. Then log out and in again/,
+    ],
+    [
+      'another system’s group',
+      { fileGroup: async () => 14, userName: () => 'cora' },
+      /-G uucp cora/,
+    ],
+    [
+      'joined, but still logged in from before',
+      { fileGroup: async () => 14 },
+      /ben was added to the group uucp.*Log out and in/,
+    ],
+    ['no group but the administrator’s', { fileGroup: async () => 0 }, /administrator alone.*udev/],
+    ['a group without a name', { fileGroup: async () => 4711 }, /administrator alone/],
+  ])('%s', async (_what, parts, remedy) => {
+    const facts = await portFacts('/dev/p', source(parts));
+    const fault = explainPortError(coded('EACCES'), { title: '/dev/p', system: 'linux', facts });
+    expect(fault.code).toBe('port-no-permission');
+    expect(fault.remedy).toMatch(remedy);
+  });
+
+  it.each([
+    ['terminal', /^The program terminal has/, /^Close terminal/],
+    ['this program itself', /^This program has/, /other device first/],
+    [null, /^Another program has/, /^Close the other program/],
+  ])('in use by %s', async (holder, what, remedy) => {
+    const facts = await portFacts('/dev/p', source({ holder: async () => holder }));
+    const fault = explainPortError(coded('EBUSY'), { title: '/dev/p', system: 'linux', facts });
+    expect(fault.what).toMatch(what);
+    expect(fault.remedy).toMatch(remedy);
+  });
+
+  it('is not looked for where the system does not say', async () => {
+    const never = source({
+      system: 'win32',
+      fileGroup: async () => {
+        throw new Error('asked');
+      },
+    });
+    expect(await portFacts('COM3', never)).toEqual(NO_FACTS);
+  });
+
+  it('is left out where it takes too long', async () => {
+    const slow = source({ holder: () => new Promise(() => undefined) });
+    expect(await portFacts('/dev/p', slow)).toEqual(NO_FACTS);
+  });
+});
+
+describe('the name of a port', () => {
+  it.each([
+    ['win32', '\\\\.\\COM12', 'COM12'],
+    ['win32', 'com3:', 'COM3'],
+    ['win32', 'COM256', 'COM256'],
+    ['win32', 'usb:0403:6001:A1', 'usb:0403:6001:A1'],
+    ['darwin', '/dev/tty.usbserial-A1', '/dev/cu.usbserial-A1'],
+    ['darwin', '/dev/cu.usbserial-A1', '/dev/cu.usbserial-A1'],
+    ['linux', '/dev/ttyUSB0', '/dev/ttyUSB0'],
+  ])('on %s, %s is opened as %s', (system, typed, opened) => {
+    expect(openableName(typed, system)).toBe(opened);
+  });
+
+  it.each([
+    ['win32', /Numbers over 9 are typed like the others: COM12/],
+    ['darwin', /\/dev\/cu\./],
+    ['linux', /by-id/],
+  ])('that is not there is advised upon as on %s', (system, remedy) => {
+    expect(explainPortError(coded('ENOENT'), { title: 'p', system }).remedy).toMatch(remedy);
   });
 });

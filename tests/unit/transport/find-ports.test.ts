@@ -10,13 +10,13 @@ const finder = (parts: Partial<PortFinder>): PortFinder => ({
 });
 
 describe('ports', () => {
-  it('are named by id, else by path, else by vendor:product:serial, else by their path', async () => {
+  it('are named by their serial number, else by their socket, else by their path', async () => {
     const ports = await findPorts(
       finder({
         list: async () => [
-          { path: '/dev/ttyUSB0', vendorId: '0403', productId: '6001', serialNumber: 'A1' },
+          { path: '/dev/ttyUSB0', vendorId: '0403', productId: '6001', serialNumber: 'K7Q1' },
           { path: '/dev/ttyUSB1', vendorId: '0403', productId: '6001' },
-          { path: '/dev/ttyUSB2', vendorId: '10C4', productId: 'EA60', serialNumber: 'B2' },
+          { path: '/dev/ttyUSB2', vendorId: '10C4', productId: 'EA60', serialNumber: 'P2Z9' },
           { path: '/dev/ttyUSB10' },
         ],
         links: async (folder) =>
@@ -29,9 +29,9 @@ describe('ports', () => {
       }),
     );
     expect(ports.map((port) => [port.path, port.identity])).toEqual([
-      ['/dev/ttyUSB0', '/dev/serial/by-id/usb-A1'],
+      ['/dev/ttyUSB0', 'usb:0403:6001:K7Q1'],
       ['/dev/ttyUSB1', '/dev/serial/by-path/pci-1'],
-      ['/dev/ttyUSB2', '10c4:ea60:b2'],
+      ['/dev/ttyUSB2', 'usb:10c4:ea60:P2Z9'],
       ['/dev/ttyUSB10', '/dev/ttyUSB10'],
     ]);
   });
@@ -47,7 +47,12 @@ describe('ports', () => {
       }),
     );
     expect(ports).toEqual([
-      { path: '/dev/ttyUSB0', identity: '/dev/serial/by-id/usb-A1', title: 'serial port' },
+      {
+        path: '/dev/ttyUSB0',
+        identity: '/dev/serial/by-id/usb-A1',
+        title: 'serial port',
+        knownBy: 'name by id',
+      },
     ]);
   });
 

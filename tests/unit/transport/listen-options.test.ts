@@ -82,11 +82,16 @@ describe('what taptrue listen prints', () => {
 describe('what taptrue ports prints', () => {
   it('is a table', () => {
     const text = portsText([
-      { path: '/dev/ttyUSB0', identity: '/dev/serial/by-id/a', title: 'lead' },
+      {
+        path: '/dev/ttyUSB0',
+        identity: '/dev/serial/by-id/a',
+        title: 'lead',
+        knownBy: 'name by id',
+      },
     ]);
     expect(text.split('\n')).toEqual([
-      'PORT          IDENTITY             WHAT IT IS',
-      '/dev/ttyUSB0  /dev/serial/by-id/a  lead',
+      'PORT          IDENTITY             KNOWN BY    WHAT IT IS',
+      '/dev/ttyUSB0  /dev/serial/by-id/a  name by id  lead',
     ]);
   });
 
