@@ -1,34 +1,54 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
 import { PortSettings } from './line-shape.ts';
+import { RegisterRead } from './register-read.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
 
 export const LinkName = Type.Union([Type.Literal('indicator'), Type.Literal('readout')]);
 export type LinkName = Type.Static<typeof LinkName>;
 
-export const LinkSource = Type.Union([
-  Type.Object(
-    {
-      kind: Type.Literal('serial'),
-      path: Type.String({ minLength: 1, maxLength: 256 }),
-      settings: Nullable(PortSettings),
-      identity: Type.Optional(
-        Type.String({
-          minLength: 1,
-          maxLength: 256,
-          description:
-            'Which device is meant, whatever its port is called today; as PortDescription names it. Left out: the port of that name',
-        }),
-      ),
-    },
-    closed,
+/** A port of this computer, with its settings; null: as usual for what is read over it. */
+const serialPort = {
+  path: Type.String({ minLength: 1, maxLength: 256 }),
+  settings: Nullable(PortSettings),
+  identity: Type.Optional(
+    Type.String({
+      minLength: 1,
+      maxLength: 256,
+      description:
+        'Which device is meant, whatever its port is called today; as PortDescription names it. Left out: the port of that name',
+    }),
   ),
+};
+
+const networkPort = {
+  host: Type.String({ minLength: 1, maxLength: 253 }),
+  port: Type.Integer({ minimum: 1, maximum: 65535 }),
+};
+
+export const LinkSource = Type.Union([
+  Type.Object({ kind: Type.Literal('serial'), ...serialPort }, closed),
+  Type.Object({ kind: Type.Literal('tcp'), ...networkPort }, closed),
+  Type.Object({ kind: Type.Literal('modbus rtu'), ...serialPort, read: RegisterRead }, closed),
+  Type.Object({ kind: Type.Literal('modbus tcp'), ...networkPort, read: RegisterRead }, closed),
   Type.Object(
     {
-      kind: Type.Literal('tcp'),
-      host: Type.String({ minLength: 1, maxLength: 253 }),
-      port: Type.Integer({ minimum: 1, maximum: 65535 }),
+      kind: Type.Literal('mtconnect'),
+      ...networkPort,
+      path: Type.String({
+        maxLength: 200,
+        description: 'Before the request: empty, or the device as the agent names it, /mill-1',
+      }),
+      item: Type.String({
+        minLength: 1,
+        maxLength: 100,
+        description: 'Id or name of the data item, or name of the axis: the position is meant',
+      }),
+      way: Type.Union([Type.Literal('stream'), Type.Literal('poll')], {
+        description: 'Sent by the agent as it changes, or asked for again and again',
+      }),
+      everyMs: Type.Integer({ minimum: 20, maximum: 10_000 }),
     },
     closed,
   ),
@@ -36,11 +56,21 @@ export const LinkSource = Type.Union([
 ]);
 export type LinkSource = Type.Static<typeof LinkSource>;
 
+/** Sources whose bytes are cut into readings by a line shape; the others have a form of their own. */
+export type LineBytesSource = Extract<LinkSource, { kind: 'serial' | 'tcp' | 'simulated' }>;
+
+export function hasLines(source: LinkSource): source is LineBytesSource {
+  return source.kind === 'serial' || source.kind === 'tcp' || source.kind === 'simulated';
+}
+
 /** What a link is told: where the bytes come from, what they look like, and which of them is meant. */
 export const LinkConfig = Type.Object(
   {
     source: LinkSource,
-    shape: Type.String({ maxLength: 40 }),
+    shape: Type.String({
+      maxLength: 40,
+      description: 'Name of the line shape; empty where the source has no lines',
+    }),
     unit: Type.Union([LengthUnit, Type.Literal('as sent')], {
       description:
         'Unit of the number where the line carries none. A line that carries another unit is refused, never converted in silence',
@@ -119,6 +149,38 @@ export function zeroCounters(): LinkCounters {
   };
 }
 
+/** What came last and how evenly it comes: for the eye of someone who looks for what is wrong. */
+export const LineView = Type.Object(
+  {
+    rows: Type.Array(
+      Type.Object(
+        {
+          text: Type.String({ description: 'As it came, control bytes escaped' }),
+          hex: Type.String({ description: 'The same bytes; empty where it is no line of bytes' }),
+          understood: Type.String({ description: 'Empty: not understood' }),
+        },
+        closed,
+      ),
+      { maxItems: 6, description: 'The last at the end' },
+    ),
+    usualGapMs: Nullable(
+      Type.Number({ description: 'Middle one of the last gaps between readings' }),
+    ),
+    jitterMs: Nullable(
+      Type.Number({ description: 'How far a gap lay from the usual one, at most' }),
+    ),
+    sinceLastMs: Nullable(
+      Type.Number({ description: 'Age of the last reading; null: none since it was opened' }),
+    ),
+    resyncs: Type.Integer({
+      minimum: 0,
+      description: 'Times readings came again after something else',
+    }),
+  },
+  closed,
+);
+export type LineView = Type.Static<typeof LineView>;
+
 export const LinkReport = Type.Object(
   {
     state: LinkState,
@@ -131,6 +193,7 @@ export const LinkReport = Type.Object(
     lastText: Type.String({ description: 'Last frame as it came, control bytes escaped' }),
     counters: LinkCounters,
     fault: Nullable(Fault),
+    line: Type.Optional(LineView),
   },
   closed,
 );

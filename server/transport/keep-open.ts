@@ -6,6 +6,7 @@ import type {
   LinkState,
   Reading,
 } from '@taptrue/protocol';
+import { hexOfText } from '../shapes/hex-of-text.ts';
 import { type Clock, OneTimer } from './clock.ts';
 import { explainPortError } from './explain-port-error.ts';
 import { judgeLine } from './judge-line.ts';
@@ -29,8 +30,12 @@ export interface LinkOptions {
 const OPENING_WITHIN_MS = 5000;
 /** Counters and rate are reported four times a second; a change of state at once. */
 const REPORT_EVERY_MS = 250;
+/** Where nothing comes, how long ago the last reading came is still told, once a second. */
+const TICKS_BETWEEN_AGES = 4;
 /** Open for this long without falling shut again: the next trouble is a new one. */
 const STEADY_AFTER_MS = 2000;
+/** Sources of bytes; the others are registers and documents. */
+const BYTE_KINDS: ReadonlySet<string> = new Set(['serial', 'tcp', 'simulated']);
 /** While a lost device is looked for, these only say that it is still away. */
 const STILL_AWAY = new Set([
   'port-not-found',
@@ -60,6 +65,7 @@ export class Link {
   private everOpen = false;
   private openedAtMs: number | null = null;
   private unreported = false;
+  private quietTicks = 0;
 
   constructor(private readonly options: LinkOptions) {
     const { clock } = options;
@@ -96,7 +102,7 @@ export class Link {
   }
 
   report(): LinkReport {
-    const { config, source } = this.options;
+    const { config, source, clock } = this.options;
     return {
       state: this.state,
       config,
@@ -106,6 +112,10 @@ export class Link {
       lastText: source.intake.lastText,
       counters: { ...source.intake.counters },
       fault: this.fault,
+      line: source.intake.log.view(
+        clock.now(),
+        BYTE_KINDS.has(config.source.kind) ? hexOfText : null,
+      ),
     };
   }
 
@@ -216,12 +226,15 @@ export class Link {
   private reportTick(): void {
     const before = this.rate.perSecond;
     this.rate.tick(this.options.clock.now(), this.options.source.intake.readings);
-    if (this.unreported || this.rate.perSecond !== before) this.sendReport();
+    this.quietTicks += 1;
+    const isDue = this.quietTicks >= TICKS_BETWEEN_AGES && this.openedAtMs !== null;
+    if (this.unreported || this.rate.perSecond !== before || isDue) this.sendReport();
     this.reportTimer.set(REPORT_EVERY_MS, () => this.reportTick());
   }
 
   private sendReport(): void {
     this.unreported = false;
+    this.quietTicks = 0;
     this.options.onReport(this.report());
   }
 

@@ -6,6 +6,7 @@ import {
   toMm,
   zeroCounters,
 } from '@taptrue/protocol';
+import { LineLog } from './line-log.ts';
 import { ReadingSieve, type Sifted, type WholeFrame } from './sift-readings.ts';
 import type { SourceEvents } from './source.ts';
 
@@ -26,6 +27,7 @@ const LONGEST_TEXT = 256;
  */
 export class ReadingIntake {
   readonly counters: LinkCounters = zeroCounters();
+  readonly log = new LineLog();
   lastText = '';
   /** Readings given since the link was made. */
   readings = 0;
@@ -44,6 +46,7 @@ export class ReadingIntake {
 
   /** A try has opened: what came before says nothing of it. */
   begin(): void {
+    this.log.begin();
     this.lastBytesAtMs = null;
     this.lastReadingAtMs = null;
     this.missedSinceMs = null;
@@ -59,6 +62,7 @@ export class ReadingIntake {
   /** What came last, as it came, whether it was understood or not. */
   show(text: string): string {
     this.lastText = text.length > LONGEST_TEXT ? `${text.slice(0, LONGEST_TEXT - 1)}…` : text;
+    this.log.came(this.lastText);
     return this.lastText;
   }
 
@@ -70,7 +74,9 @@ export class ReadingIntake {
       return;
     }
     if (sifted.kind === 'second') {
-      this.options.events()?.second(this.readingOf(frame, sifted.unit, atMs, this.secondReadings));
+      const reading = this.readingOf(frame, sifted.unit, atMs, this.secondReadings);
+      this.log.understood(reading);
+      this.options.events()?.second(reading);
       this.secondReadings += 1;
       return;
     }
@@ -89,6 +95,7 @@ export class ReadingIntake {
   }
 
   miss(why: () => Fault, atMs: number): void {
+    this.log.missed();
     this.missedSinceMs ??= atMs;
     this.missFault = why;
   }
@@ -99,7 +106,10 @@ export class ReadingIntake {
     this.missFault = null;
     const sequence = this.readings;
     this.readings += 1;
-    this.options.events()?.reading(this.readingOf(frame, unit, atMs, sequence));
+    const reading = this.readingOf(frame, unit, atMs, sequence);
+    this.log.gave(atMs);
+    this.log.understood(reading);
+    this.options.events()?.reading(reading);
   }
 
   private readingOf(

@@ -1,0 +1,77 @@
+import type { LineView, Reading } from '@taptrue/protocol';
+
+/** Frames shown: enough to see a pattern, few enough to read while they run by. */
+const FRAMES_KEPT = 6;
+/** Gaps looked back over: at ten a second the last three seconds. */
+const GAPS_KEPT = 32;
+/** A jitter of fewer gaps than this says nothing. */
+const LEAST_GAPS = 4;
+
+type Row = { text: string; understood: string };
+
+/** What came last as it came, what was made of it, and how evenly it comes. Bounded; constant cost a frame. */
+export class LineLog {
+  #rows: Row[] = [];
+  #gapsMs: number[] = [];
+  #nextGap = 0;
+  #lastAtMs: number | null = null;
+  #resyncs = 0;
+  #missed = false;
+
+  /** A frame or what should have been one. */
+  came(text: string): void {
+    this.#rows.push({ text, understood: '' });
+    if (this.#rows.length > FRAMES_KEPT) this.#rows.shift();
+  }
+
+  /** The frame that came last was understood as this; a frame with several axes as several. */
+  understood(reading: Reading): void {
+    const row = this.#rows.at(-1);
+    if (row)
+      row.understood = [row.understood, wordsOf(reading)].filter(Boolean).join('; ').slice(0, 256);
+  }
+
+  /** A reading was given. */
+  gave(atMs: number): void {
+    if (this.#missed) this.#resyncs += 1;
+    this.#missed = false;
+    if (this.#lastAtMs !== null) {
+      this.#gapsMs[this.#nextGap] = atMs - this.#lastAtMs;
+      this.#nextGap = (this.#nextGap + 1) % GAPS_KEPT;
+    }
+    this.#lastAtMs = atMs;
+  }
+
+  /** What came was none, after readings had come. */
+  missed(): void {
+    if (this.#lastAtMs !== null) this.#missed = true;
+  }
+
+  /** Opened anew: the gap since the last reading is not the device's own. */
+  begin(): void {
+    this.#lastAtMs = null;
+    this.#gapsMs = [];
+    this.#nextGap = 0;
+    this.#missed = false;
+  }
+
+  /** `hexOf` null: what came was no bytes of ours. */
+  view(nowMs: number, hexOf: ((text: string) => string) | null): LineView {
+    const sorted = [...this.#gapsMs].sort((one, other) => one - other);
+    const usualMs = sorted.length < LEAST_GAPS ? null : (sorted[sorted.length >> 1] ?? null);
+    const largest = Math.max(...sorted.map((gapMs) => Math.abs(gapMs - (usualMs ?? gapMs))));
+    return {
+      rows: this.#rows.map((row) => ({ ...row, hex: hexOf?.(row.text) ?? '' })),
+      usualGapMs: usualMs,
+      jitterMs: usualMs === null ? null : largest,
+      sinceLastMs: this.#lastAtMs === null ? null : Math.max(0, nowMs - this.#lastAtMs),
+      resyncs: this.#resyncs,
+    };
+  }
+}
+
+function wordsOf({ channel, value, decimals, unit, status }: Reading): string {
+  const number =
+    value === null ? 'no number' : `${value.toFixed(decimals).replace('-', '−')} ${unit}`;
+  return [channel, number, status === 'ok' ? null : status].filter(Boolean).join(', ');
+}
