@@ -12,6 +12,7 @@ export * from './plan-question.ts';
 export * from './plan-sections.ts';
 export * from './reading.ts';
 export * from './record.ts';
+export * from './register-read.ts';
 export * from './setup.ts';
 export * from './stream.ts';
 export * from './sweep-result.ts';

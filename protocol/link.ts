@@ -32,26 +32,6 @@ export const LinkSource = Type.Union([
   Type.Object({ kind: Type.Literal('tcp'), ...networkPort }, closed),
   Type.Object({ kind: Type.Literal('modbus rtu'), ...serialPort, read: RegisterRead }, closed),
   Type.Object({ kind: Type.Literal('modbus tcp'), ...networkPort, read: RegisterRead }, closed),
-  Type.Object(
-    {
-      kind: Type.Literal('mtconnect'),
-      ...networkPort,
-      path: Type.String({
-        maxLength: 200,
-        description: 'Before the request: empty, or the device as the agent names it, /mill-1',
-      }),
-      item: Type.String({
-        minLength: 1,
-        maxLength: 100,
-        description: 'Id or name of the data item, or name of the axis: the position is meant',
-      }),
-      way: Type.Union([Type.Literal('stream'), Type.Literal('poll')], {
-        description: 'Sent by the agent as it changes, or asked for again and again',
-      }),
-      everyMs: Type.Integer({ minimum: 20, maximum: 10_000 }),
-    },
-    closed,
-  ),
   Type.Object({ kind: Type.Literal('simulated'), device: LinkName }, closed),
 ]);
 export type LinkSource = Type.Static<typeof LinkSource>;
@@ -126,7 +106,8 @@ export const LinkCounters = Type.Object(
     unanswered: Type.Integer({ description: 'Requests without an answer in time' }),
     saidNo: Type.Integer({ description: 'Answers in which the device refused, with a reason' }),
     resyncs: Type.Integer({
-      description: 'Times the thread of a stream was lost (a gap, a restart) and taken up again',
+      description:
+        'Times readings came again after something else, or the thread of a stream (a gap, a restart) was taken up again',
     }),
   },
   closed,
@@ -172,10 +153,6 @@ export const LineView = Type.Object(
     sinceLastMs: Nullable(
       Type.Number({ description: 'Age of the last reading; null: none since it was opened' }),
     ),
-    resyncs: Type.Integer({
-      minimum: 0,
-      description: 'Times readings came again after something else',
-    }),
   },
   closed,
 );

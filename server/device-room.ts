@@ -1,27 +1,29 @@
 import { realpath } from 'node:fs/promises';
-import type {
-  Answer,
-  LinkConfig,
-  LinkName,
-  LinkReport,
-  PortDescription,
-  PortsSection,
-  Reading,
+import {
+  type Answer,
+  hasLines,
+  type LinkConfig,
+  type LinkName,
+  type LinkReport,
+  type PortDescription,
+  type PortsSection,
+  type Reading,
 } from '@taptrue/protocol';
 import type { DemoDoor } from './demo-door.ts';
 import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import { shapeNamed } from './shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from './transport/clock.ts';
+import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { sourceFor } from './transport/source-for.ts';
 import { PortWatch } from './transport/watch-ports.ts';
-import { isSameSource, withIdentity } from './transport/which-port.ts';
+import { isOnSerialPort, isSameSource, withIdentity } from './transport/which-port.ts';
 
 const LINK_NAMES = ['indicator', 'readout'] as const;
 /** More ports than this are counted, not listed: a page of them helps nobody. */
 const MOST_PORTS = 64;
 
 export interface DeviceRoomOptions {
+  clock: Clock;
   demo: DemoDoor | null;
   /** The device each link was last used with, from the bench's memory. */
   remembered: Record<LinkName, LinkConfig | null>;
@@ -45,7 +47,7 @@ export class DeviceRoom {
   constructor(options: DeviceRoomOptions) {
     this.#options = options;
     this.#nudgedWith = { ...options.remembered };
-    this.#watch = new PortWatch({ clock: SYSTEM_CLOCK, onChange: () => this.#tellPorts() });
+    this.#watch = new PortWatch({ clock: options.clock, onChange: () => this.#tellPorts() });
   }
 
   /** What is connected now, to be remembered. */
@@ -89,10 +91,10 @@ export class DeviceRoom {
   }
 
   async #connect(name: LinkName, asked: LinkConfig): Promise<Answer> {
-    const { demo, onReading, onReport, onOtherDevice } = this.#options;
+    const { clock, demo, onReading, onReport, onOtherDevice } = this.#options;
     const config = await this.#identified(asked);
     const shape = shapeNamed(config.shape);
-    if (!shape) return refuse(shapeNotKnown(config.shape));
+    if (!shape && hasLines(config.source)) return refuse(shapeNotKnown(config.shape));
     if (config.source.kind === 'simulated' && !demo) return refuse(noDemo());
     await this.#links[name]?.close();
     const before = this.#nudgedWith[name];
@@ -101,12 +103,12 @@ export class DeviceRoom {
     const link = new Link({
       name,
       config,
-      clock: SYSTEM_CLOCK,
+      clock,
       source: sourceFor({
         name,
         config,
         shape,
-        clock: SYSTEM_CLOCK,
+        clock,
         simulatedPipes: (device) => demo!.pipes(device),
       }),
       onReading: (reading) => onReading(name, reading),
@@ -132,7 +134,7 @@ export class DeviceRoom {
   /** Which device is meant, noted now: tomorrow its port may have another name. */
   async #identified(config: LinkConfig): Promise<LinkConfig> {
     const { source } = config;
-    if (source.kind !== 'serial') return config;
+    if (!isOnSerialPort(source)) return config;
     const realPath = await realpath(source.path).catch(() => null);
     return { ...config, source: withIdentity(source, this.#watch.ports, realPath) };
   }
@@ -155,7 +157,7 @@ function userOf(
 ): LinkName | null {
   const uses = (name: LinkName) => {
     const source = configs[name]?.source;
-    if (source?.kind !== 'serial') return false;
+    if (!source || !isOnSerialPort(source)) return false;
     return source.identity === undefined
       ? source.path === port.path
       : source.identity === port.identity;

@@ -7,6 +7,8 @@ export interface AskOptions {
   clock: Clock;
   /** From one request to the next; null: only on demand. */
   everyMs: number | null;
+  /** Left out: ANSWER_WITHIN_MS. */
+  answerWithinMs?: number;
   send(): void;
   /** No answer came in time. */
   unanswered(): void;
@@ -56,7 +58,7 @@ export class AskInTurn {
     this.wanted = false;
     this.outstanding = true;
     this.lastAskedMs = this.options.clock.now();
-    this.timer.set(ANSWER_WITHIN_MS, () => {
+    this.timer.set(this.options.answerWithinMs ?? ANSWER_WITHIN_MS, () => {
       this.outstanding = false;
       this.options.unanswered();
       if (this.running && this.options.everyMs !== null) this.ask();

@@ -49,7 +49,7 @@ export function tooLongFault(names: LinkNames, longestBytes: number, text: strin
 
 /** Why a whole frame is not used. */
 export function siftedFault(
-  names: LinkNames,
+  names: Pick<LinkNames, 'device' | 'title'>,
   sifted: Exclude<Sifted, { kind: 'ours' | 'second' }>,
   text: string,
 ): Fault {

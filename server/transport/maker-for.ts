@@ -1,4 +1,4 @@
-import type { LineShape, LinkName, LinkSource } from '@taptrue/protocol';
+import type { LineBytesSource, LineShape, LinkName } from '@taptrue/protocol';
 import { findPorts } from './find-ports.ts';
 import { MemoryTransport } from './memory.ts';
 import { SerialTransport } from './serial.ts';
@@ -11,7 +11,7 @@ import type { MemoryPipe, TransportMaker } from './transport.ts';
  * own. `simulatedPipes` is asked anew at every try, so that a simulated device may come and go.
  */
 export function makerFor(
-  source: LinkSource,
+  source: LineBytesSource,
   shape: Pick<LineShape, 'port' | 'signals'>,
   simulatedPipes: (device: LinkName) => MemoryPipe,
   now: () => number = () => performance.now(),

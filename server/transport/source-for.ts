@@ -1,14 +1,19 @@
-import type { LineShape, LinkConfig, LinkName } from '@taptrue/protocol';
+import { hasLines, type LineShape, type LinkConfig, type LinkName } from '@taptrue/protocol';
 import type { Clock } from './clock.ts';
 import { LineSource } from './line-source.ts';
 import { makerFor } from './maker-for.ts';
+import { ModbusSource } from './modbus/modbus-source.ts';
+import { MODBUS_PORT } from './modbus/usual-port.ts';
+import { RtuWire } from './modbus/wire-rtu.ts';
+import { TcpWire } from './modbus/wire-tcp.ts';
 import type { ReadingSource } from './source.ts';
 import type { MemoryPipe, TransportMaker } from './transport.ts';
 
 export interface SourceForOptions {
   name: LinkName;
   config: LinkConfig;
-  shape: LineShape;
+  /** The line shape of the config; null where its source has no lines. */
+  shape: LineShape | null;
   clock: Clock;
   /** Asked anew at every try, so that a simulated device may come and go. */
   simulatedPipes: (device: LinkName) => MemoryPipe;
@@ -16,9 +21,44 @@ export interface SourceForOptions {
   through?: (maker: TransportMaker) => TransportMaker;
 }
 
-/** Where the readings of a link come from, by what its config says. */
+/** Where the readings of a link come from, by what its config says. Throws where a line shape is wanting. */
 export function sourceFor(options: SourceForOptions): ReadingSource {
   const { name, config, shape, clock, simulatedPipes, through = (maker) => maker } = options;
-  const maker = through(makerFor(config.source, shape, simulatedPipes, () => clock.now()));
-  return new LineSource({ name, config, shape, clock, maker });
+  const { source } = config;
+  const now = () => clock.now();
+  if (hasLines(source)) {
+    if (shape === null) throw new Error(`The source of the ${name} has lines, and no line shape.`);
+    const maker = through(makerFor(source, shape, simulatedPipes, now));
+    return new LineSource({ name, config, shape, clock, maker });
+  }
+  switch (source.kind) {
+    case 'modbus tcp': {
+      const { kind: _kind, read, ...place } = source;
+      const maker = through(makerFor({ kind: 'tcp', ...place }, MODBUS_PORT, simulatedPipes, now));
+      return new ModbusSource({
+        name,
+        config,
+        read,
+        clock,
+        maker,
+        wire: new TcpWire(),
+        serial: false,
+      });
+    }
+    case 'modbus rtu': {
+      const { kind: _kind, read, ...port } = source;
+      const maker = through(
+        makerFor({ kind: 'serial', ...port }, MODBUS_PORT, simulatedPipes, now),
+      );
+      return new ModbusSource({
+        name,
+        config,
+        read,
+        clock,
+        maker,
+        wire: new RtuWire(),
+        serial: true,
+      });
+    }
+  }
 }

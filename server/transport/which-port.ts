@@ -49,7 +49,7 @@ export function withIdentity(
   ports: readonly PortDescription[],
   realPath: string | null,
 ): LinkSource {
-  if (source.kind !== 'serial' || source.identity !== undefined) return source;
+  if (!isOnSerialPort(source) || source.identity !== undefined) return source;
   const port = ports.find(
     ({ path, identity }) =>
       path === source.path || identity === source.path || (realPath !== null && path === realPath),
@@ -60,10 +60,21 @@ export function withIdentity(
 
 /** Whether two sources mean one device: by identity where both have one, else by the name. Pure. */
 export function isSameSource(one: LinkSource, other: LinkSource): boolean {
-  if (one.kind === 'serial' && other.kind === 'serial') {
+  if (isOnSerialPort(one) && isOnSerialPort(other)) {
     const named = one.identity !== undefined && other.identity !== undefined;
     const same = named ? one.identity === other.identity : one.path === other.path;
-    return same && JSON.stringify(one.settings) === JSON.stringify(other.settings);
+    return same && JSON.stringify(readOver(one)) === JSON.stringify(readOver(other));
   }
   return JSON.stringify(one) === JSON.stringify(other);
+}
+
+type OnSerialPort = Extract<LinkSource, { kind: 'serial' | 'modbus rtu' }>;
+
+export function isOnSerialPort(source: LinkSource): source is OnSerialPort {
+  return source.kind === 'serial' || source.kind === 'modbus rtu';
+}
+
+/** How it is read, whatever its port is. */
+function readOver({ path: _path, identity: _identity, ...rest }: OnSerialPort) {
+  return rest;
 }
