@@ -1,17 +1,28 @@
 import Type from 'typebox';
 import { ReadingStatus } from './reading.ts';
 import { closed } from './schema-parts.ts';
+import { ShapeField } from './shape-fields.ts';
 import { LengthUnit } from './units.ts';
+
+/** Fields of one shape; more is no line of a device. */
+const MOST_FIELDS = 64;
+/** Another number: written by a version whose shapes this one may misread. */
+export const SHAPE_FILE_VERSION = 1;
 
 /**
  * How the bytes are cut into frames. Text shapes end at a terminator; `start` (one byte, e.g. STX) means
  * that everything before it is not part of the frame. `fixedBytes` is for frames that are known by a
- * start byte and a length and may hold anything between.
+ * start byte and a length and may hold anything between. Frames without a line end have a length, and are
+ * believed only by what is in them: fixed places that no shifted frame fits, or a checksum.
  */
 export const Framing = Type.Object(
   {
     terminator: Type.Union(
-      [Type.Literal('any newline'), Type.String({ minLength: 1, maxLength: 4 })],
+      [
+        Type.Literal('any newline'),
+        Type.Literal('no line end'),
+        Type.String({ minLength: 1, maxLength: 4 }),
+      ],
       {
         description: '"any newline" accepts CR LF, CR or LF; otherwise the exact characters',
       },
@@ -26,113 +37,33 @@ export const Framing = Type.Object(
         description: 'Characters between start and terminator',
       }),
     ),
+    record: Type.Optional(
+      Type.Object(
+        {
+          lines: Type.Integer({ minimum: 2, maximum: 8 }),
+          begins: Type.String({
+            minLength: 1,
+            maxLength: 32,
+            description: 'How the first line of a record begins, and no other one',
+          }),
+        },
+        {
+          ...closed,
+          description: 'One reading is printed over several lines; fields see them joined by \\n',
+        },
+      ),
+    ),
+    skip: Type.Optional(
+      Type.Array(Type.String({ minLength: 1, maxLength: 64 }), {
+        maxItems: 16,
+        description: 'Whole lines passed over: the request echoed, an OK, a title',
+      }),
+    ),
     longestBytes: Type.Integer({ minimum: 4, maximum: 256 }),
   },
   closed,
 );
 export type Framing = Type.Static<typeof Framing>;
-
-/** Where the decimal point stands: written in the text (fixed per shape, never from a locale), or implied. */
-export const PointRule = Type.Union([
-  Type.Object(
-    { kind: Type.Literal('written'), mark: Type.Union([Type.Literal('.'), Type.Literal(',')]) },
-    closed,
-  ),
-  Type.Object(
-    { kind: Type.Literal('implied'), decimals: Type.Integer({ minimum: 0, maximum: 9 }) },
-    closed,
-  ),
-  Type.Object({ kind: Type.Literal('given by point field') }, closed),
-]);
-export type PointRule = Type.Static<typeof PointRule>;
-
-/**
- * One piece of a frame, left to right. Matching is by length and character, never by a user's regular
- * expression, so no shape can hang the service.
- */
-export const ShapeField = Type.Union([
-  Type.Object(
-    {
-      kind: Type.Literal('literal'),
-      text: Type.String({ minLength: 1, maxLength: 32 }),
-      optional: Type.Optional(Type.Boolean()),
-    },
-    closed,
-  ),
-  Type.Object(
-    { kind: Type.Literal('spaces'), atLeast: Type.Integer({ minimum: 0, maximum: 16 }) },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('sign'),
-      map: Type.Record(
-        Type.String({ minLength: 1, maxLength: 2 }),
-        Type.Union([Type.Literal(1), Type.Literal(-1)]),
-      ),
-      optional: Type.Optional(Type.Boolean({ description: 'Absent means plus' })),
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('digits'),
-      atLeast: Type.Integer({ minimum: 1, maximum: 12 }),
-      atMost: Type.Integer({ minimum: 1, maximum: 12 }),
-      point: PointRule,
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('unit'),
-      map: Type.Record(Type.String({ minLength: 1, maxLength: 8 }), LengthUnit),
-      optional: Type.Optional(Type.Boolean()),
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('status'),
-      map: Type.Record(Type.String({ minLength: 1, maxLength: 12 }), ReadingStatus),
-      optional: Type.Optional(Type.Boolean()),
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('channel'),
-      allowed: Type.Array(Type.String({ minLength: 1, maxLength: 8 }), {
-        minItems: 1,
-        maxItems: 64,
-      }),
-      optional: Type.Optional(Type.Boolean()),
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('counter'),
-      atLeast: Type.Integer({ minimum: 1 }),
-      atMost: Type.Integer({ maximum: 9 }),
-    },
-    closed,
-  ),
-  Type.Object(
-    {
-      kind: Type.Literal('point'),
-      map: Type.Record(
-        Type.String({ minLength: 1, maxLength: 1 }),
-        Type.Integer({ minimum: 0, maximum: 9 }),
-        {
-          description: 'Character to number of decimals of the digits field',
-        },
-      ),
-    },
-    closed,
-  ),
-]);
-export type ShapeField = Type.Static<typeof ShapeField>;
 
 /** A frame that stands for something other than a number, as a whole: `X= ******`, `ERR`. */
 export const SpecialFrame = Type.Object(
@@ -156,17 +87,27 @@ export const PortSettings = Type.Object(
 );
 export type PortSettings = Type.Static<typeof PortSettings>;
 
+const sampleReading = {
+  value: Type.Union([Type.Number(), Type.Null()]),
+  decimals: Type.Optional(Type.Integer()),
+  unit: Type.Union([LengthUnit, Type.Null()], {
+    description: 'Null where the frame carries no unit',
+  }),
+  status: ReadingStatus,
+  channel: Type.Union([Type.String(), Type.Null()]),
+};
+
 /** A sample of the shape: bytes (Latin-1, as text) and what they must be understood as. Run at load. */
 export const ShapeSample = Type.Object(
   {
     frame: Type.String({ minLength: 1, maxLength: 256, description: 'With start and terminator' }),
-    value: Type.Union([Type.Number(), Type.Null()]),
-    decimals: Type.Optional(Type.Integer()),
-    unit: Type.Union([LengthUnit, Type.Null()], {
-      description: 'Null where the frame carries no unit',
-    }),
-    status: ReadingStatus,
-    channel: Type.Union([Type.String(), Type.Null()]),
+    ...sampleReading,
+    also: Type.Optional(
+      Type.Array(Type.Object(sampleReading, closed), {
+        maxItems: 8,
+        description: 'The further axes of the same frame, in their order',
+      }),
+    ),
   },
   closed,
 );
@@ -181,7 +122,12 @@ export const LineShape = Type.Object(
     name: Type.String({ pattern: '^[a-z][a-z0-9-]*$', maxLength: 40 }),
     title: Type.String({ maxLength: 80 }),
     framing: Framing,
-    fields: Type.Array(ShapeField, { minItems: 1, maxItems: 32 }),
+    packed: Type.Optional(
+      Type.Union([Type.Literal('high nibble first'), Type.Literal('low nibble first')], {
+        description: 'The fields see half bytes, written 0 to f, instead of characters',
+      }),
+    ),
+    fields: Type.Array(ShapeField, { minItems: 1, maxItems: MOST_FIELDS }),
     specials: Type.Array(SpecialFrame, { maxItems: 16 }),
     trigger: Type.Union(
       [Type.Literal('streams'), Type.Literal('asked'), Type.Literal('its own key')],
@@ -207,3 +153,10 @@ export const LineShape = Type.Object(
   closed,
 );
 export type LineShape = Type.Static<typeof LineShape>;
+
+/** A line shape as it is kept, exported and shared: one file, one shape. */
+export const ShapeFile = Type.Object(
+  { taptrueShape: Type.Literal(SHAPE_FILE_VERSION), shape: LineShape },
+  closed,
+);
+export type ShapeFile = Type.Static<typeof ShapeFile>;

@@ -1,153 +1,96 @@
-import type { LengthUnit, LineShape, ReadingStatus, ShapeField } from '@taptrue/protocol';
+import type { LineShape, ReadingStatus, ShapeField } from '@taptrue/protocol';
+import { decimalsSaid, padded, pieceText, specialText } from './speak-fields.ts';
+import { checksumSaid, packedBytes } from './speak-packed.ts';
+import { keyFor, mustHave, type PartSaid, Unsayable, type Utterance } from './utterance.ts';
 
-/** What a device has to say, before it is put into bytes. */
-export interface Utterance {
-  /** Number on the display, in `unit`; null where there is none (over range, error). */
-  value: number | null;
-  unit: LengthUnit;
-  /** Digits after the point that the display shows. */
-  decimals: number;
-  status: ReadingStatus;
-  /** Channel or axis tag; null: the first the shape allows. */
-  channel: string | null;
-  /** Running number of the reading, for shapes that carry one. */
-  counter: number;
-  /** Leave out every part that the shape allows to be left out. */
-  terse: boolean;
-}
+export type { Utterance } from './utterance.ts';
 
 export type Spoken = { ok: true; bytes: Uint8Array } | { ok: false; why: string };
 
-class Unsayable extends Error {}
-
-type Fields = { [K in ShapeField['kind']]: Extract<ShapeField, { kind: K }> };
-
-function keyFor<T>(map: Readonly<Record<string, T>>, wanted: T): string | undefined {
-  return Object.keys(map).find((key) => map[key] === wanted);
-}
-
-function mustHave(key: string | undefined, what: string): string {
-  if (key === undefined) throw new Unsayable(`the shape has no way to say ${what}`);
-  return key;
-}
-
-/** The most decimals the shape can show that are no more than the device shows. */
-function decimalsSaid(shape: LineShape, decimals: number): number {
-  for (const field of shape.fields) {
-    if (field.kind === 'point') {
-      const offered = Object.values(field.map).sort((a, b) => a - b);
-      return offered.filter((count) => count <= decimals).at(-1) ?? offered[0] ?? decimals;
-    }
-    if (field.kind === 'digits' && field.point.kind === 'implied') return field.point.decimals;
-    // A point that is written has a digit after it.
-    if (field.kind === 'digits' && field.point.kind === 'written') return Math.max(1, decimals);
+/** The fields of each axis of the frame, in their order. */
+function axesOf(fields: readonly ShapeField[]): ShapeField[][] {
+  const axes: ShapeField[][] = [[]];
+  for (const field of fields) {
+    if (field.kind === 'next axis') axes.push([]);
+    else axes.at(-1)!.push(field);
   }
-  return decimals;
+  return axes;
 }
 
-function digitsText(field: Fields['digits'], value: number | null, decimals: number): string {
-  // A device without a number fills its digits with nines: nothing there can be taken for a measurement.
-  const plain =
-    value === null
-      ? '9'.repeat(Math.min(Math.max(field.atLeast, decimals + 1), field.atMost))
-      : Math.abs(value).toFixed(decimals).replace('.', '');
-  const digits = plain.padStart(field.atLeast, '0');
-  if (digits.length > field.atMost) {
-    throw new Unsayable(`${value} takes ${digits.length} digits, the shape has ${field.atMost}`);
+/** The tag of an axis: its fixed one, or of those it allows the one that is asked for. */
+function tagOf(fields: readonly ShapeField[], asked: string | null): string | null {
+  for (const field of fields) {
+    if (field.kind === 'channel is') return field.channel;
+    if (field.kind !== 'channel') continue;
+    return asked !== null && field.allowed.includes(asked) ? asked : (field.allowed[0] ?? null);
   }
-  if (field.point.kind !== 'written') return digits;
-  const whole = digits.length - decimals;
-  if (whole < 0) throw new Unsayable(`${decimals} decimals do not go into ${digits.length} digits`);
-  return `${digits.slice(0, whole)}${field.point.mark}${digits.slice(whole)}`;
+  return null;
 }
 
-function signText(field: Fields['sign'], negative: boolean, terse: boolean): string {
-  if (!negative && field.optional && terse) return '';
-  const key = keyFor(field.map, negative ? -1 : 1);
-  if (key === undefined && !negative && field.optional) return '';
-  return mustHave(key, negative ? 'minus' : 'plus');
+/** What each axis says: the one that is asked for the value, the others theirs. */
+function partsOf(shape: LineShape, said: Utterance): PartSaid[] {
+  const axes = axesOf(shape.fields);
+  if (axes.length === 1) return [partOf(axes[0]!, said)];
+  const tags = axes.map((fields) => tagOf(fields, said.channel));
+  const meant = said.channel === null ? 0 : tags.indexOf(said.channel);
+  if (meant < 0) mustHave(undefined, `${said.channel}`);
+  return axes.map((fields, index) => {
+    const channel = tags[index] ?? null;
+    if (index === meant) return partOf(fields, { ...said, channel });
+    const other = said.others?.[channel ?? ''];
+    return partOf(fields, { ...said, channel, value: other === undefined ? 0 : other });
+  });
 }
 
-function channelText(field: Fields['channel'], said: Utterance): string {
-  if (field.optional && said.terse && said.channel === null) return '';
-  const tag = said.channel ?? field.allowed[0];
-  return mustHave(tag !== undefined && field.allowed.includes(tag) ? tag : undefined, `${tag}`);
+function partOf(fields: readonly ShapeField[], said: Utterance): PartSaid {
+  const decimals = decimalsSaid(fields, said);
+  const saysHalves = fields.some(
+    (field) => field.kind === 'flags' && field.bits.some(({ set }) => set === 'half digit'),
+  );
+  const halves =
+    saysHalves && said.unit === 'in'
+      ? Math.round(Math.abs(said.value ?? 0) * 2 * 10 ** decimals)
+      : null;
+  const value =
+    said.value === null || halves === null
+      ? said.value
+      : (Math.sign(said.value) * halves) / (2 * 10 ** decimals);
+  const negative =
+    value !== null && Number(value.toFixed(decimals + (halves === null ? 0 : 1))) < 0;
+  return { ...said, value, decimals, negative, half: halves !== null && halves % 2 === 1 };
 }
 
-function statusText(field: Fields['status'], said: Utterance): string {
-  const usual = said.status === 'ok';
-  const key = keyFor(field.map, said.status);
-  if (usual && field.optional && (said.terse || key === undefined)) return '';
-  return mustHave(key, said.status);
-}
-
-function pieceText(
-  field: ShapeField,
-  said: Utterance,
-  number: { negative: boolean; decimals: number },
-): string {
-  switch (field.kind) {
-    case 'literal':
-      return field.optional && said.terse ? '' : field.text;
-    case 'spaces':
-      return ' '.repeat(field.atLeast);
-    case 'sign':
-      return signText(field, number.negative, said.terse);
-    case 'digits':
-      return digitsText(field, said.value, number.decimals);
-    case 'unit':
-      return field.optional && said.terse ? '' : mustHave(keyFor(field.map, said.unit), said.unit);
-    case 'status':
-      return statusText(field, said);
-    case 'channel':
-      return channelText(field, said);
-    case 'counter':
-      return String(said.counter % 10 ** field.atMost).padStart(field.atLeast, '0');
-    case 'point':
-      return mustHave(keyFor(field.map, number.decimals), `${number.decimals} decimals`);
-  }
-}
-
-/** Brings a frame of fixed length up to it: spaces first, where the shape has any, else leading zeros. */
-function padded(fields: readonly ShapeField[], pieces: string[], wanted: number): string {
-  const short = wanted - pieces.join('').length;
-  if (short < 0) throw new Unsayable(`the frame is ${-short} characters longer than its shape`);
-  if (short === 0) return pieces.join('');
-  const spaces = fields.findIndex((field) => field.kind === 'spaces');
-  const at = spaces >= 0 ? spaces : fields.findIndex((field) => field.kind === 'digits');
-  const field = fields[at];
-  const piece = pieces[at];
-  if (field === undefined || piece === undefined) {
-    throw new Unsayable(`the frame is ${short} characters shorter than its shape`);
-  }
-  const longer = piece.padStart(piece.length + short, field.kind === 'spaces' ? ' ' : '0');
-  if (field.kind === 'digits' && longer.replace(/\D/g, '').length > field.atMost) {
-    throw new Unsayable(`the frame is ${short} characters shorter than its shape`);
-  }
-  return pieces.map((text, index) => (index === at ? longer : text)).join('');
-}
-
-function specialText(shape: LineShape, said: Utterance): string | undefined {
-  if (said.status === 'ok' && said.value !== null) return undefined;
-  return shape.specials.find(
-    (special) =>
-      special.status === said.status &&
-      (said.channel === null || special.channel === undefined || special.channel === said.channel),
-  )?.text;
-}
-
+/** Body as characters, or as half bytes where the shape is packed. */
 function bodyText(shape: LineShape, said: Utterance): string {
   const special = specialText(shape, said);
   if (special !== undefined) return special;
-  const saysStatus = shape.fields.some((field) => field.kind === 'status');
-  if (said.status !== 'ok' && !saysStatus) mustHave(undefined, said.status);
-  if (said.value === null && said.status === 'ok') mustHave(undefined, 'that there is no number');
-  const decimals = decimalsSaid(shape, said.decimals);
-  // Rounded first: what rounds to zero is said with the sign of zero, plus.
-  const negative = said.value !== null && Number(said.value.toFixed(decimals)) < 0;
-  const pieces = shape.fields.map((field) => pieceText(field, said, { negative, decimals }));
+  if (said.status !== 'ok' && !saysStatus(shape, said.status)) mustHave(undefined, said.status);
+  const parts = partsOf(shape, said);
+  let axis = 0;
+  const pieces: string[] = [];
+  for (const field of shape.fields) {
+    if (field.kind === 'next axis') axis += 1;
+    const before = () => {
+      const text = pieces.join('');
+      return Buffer.from(shape.packed ? packedBytes(text, shape.packed) : text, 'latin1');
+    };
+    pieces.push(
+      field.kind === 'checksum'
+        ? checksumSaid(field, shape.framing.start ?? '', before())
+        : pieceText(field, parts[axis]!),
+    );
+  }
   const { fixedBytes } = shape.framing;
-  return fixedBytes === undefined ? pieces.join('') : padded(shape.fields, pieces, fixedBytes);
+  if (fixedBytes === undefined || shape.packed) return pieces.join('');
+  return padded(shape.fields, pieces, fixedBytes).join('');
+}
+
+function saysStatus(shape: LineShape, status: ReadingStatus): boolean {
+  return shape.fields.some(
+    (field) =>
+      (field.kind === 'status' && keyFor(field.map, status) !== undefined) ||
+      (field.kind === 'flags' && field.bits.some(({ set }) => set === status)),
+  );
 }
 
 /**
@@ -157,12 +100,15 @@ function bodyText(shape: LineShape, said: Utterance): string {
 export function speak(shape: LineShape, said: Utterance): Spoken {
   try {
     const { start = '', terminator, longestBytes } = shape.framing;
-    const body = bodyText(shape, said);
+    const text = bodyText(shape, said);
+    const body = shape.packed ? packedBytes(text, shape.packed) : text;
     if (body.length > longestBytes) {
       throw new Unsayable(`the frame has ${body.length} characters, at most ${longestBytes} go`);
     }
-    const end = terminator === 'any newline' ? '\r\n' : terminator;
-    return { ok: true, bytes: Buffer.from(`${start}${body}${end}`, 'latin1') };
+    const end =
+      terminator === 'any newline' ? '\r\n' : terminator === 'no line end' ? '' : terminator;
+    const framed = shape.framing.record === undefined ? body : body.replaceAll('\n', end + start);
+    return { ok: true, bytes: Buffer.from(`${start}${framed}${end}`, 'latin1') };
   } catch (error) {
     if (error instanceof Unsayable) return { ok: false, why: error.message };
     throw error;
@@ -171,8 +117,5 @@ export function speak(shape: LineShape, said: Utterance): Spoken {
 
 /** True if a device of this shape can tell that it has no usable number for this reason. */
 export function canSay(shape: LineShape, status: ReadingStatus): boolean {
-  return (
-    shape.specials.some((special) => special.status === status) ||
-    shape.fields.some((field) => field.kind === 'status' && keyFor(field.map, status) !== undefined)
-  );
+  return shape.specials.some((special) => special.status === status) || saysStatus(shape, status);
 }

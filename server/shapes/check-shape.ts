@@ -1,9 +1,17 @@
-import { checkerOf, type Fault, LineShape, type ShapeSample } from '@taptrue/protocol';
-import { makeFrameCutter } from './cut-frames.ts';
-import { decodeFrame } from './decode-frame.ts';
+import { checkerOf, type Fault, LineShape } from '@taptrue/protocol';
+import { checkFields } from './check-fields.ts';
+import { checkFraming } from './check-framing.ts';
 import { escapeControls } from './escape-controls.ts';
+import { trySample } from './try-sample.ts';
 
 export type ShapeCheck = { ok: true; shape: LineShape } | { ok: false; faults: Fault[] };
+
+/** One thing that is wrong, and where: `fields[2].map`, `samples[1]`. */
+export interface ShapeFinding {
+  place: string;
+  why: string;
+  got: string;
+}
 
 const lineShape = checkerOf(LineShape);
 
@@ -20,83 +28,28 @@ export function checkShape(candidate: unknown): ShapeCheck {
     };
   }
   const shape = form.value;
-  const faults = [...fieldsFaults(shape), ...framingFaults(shape)];
-  if (faults.length === 0) {
-    shape.samples.forEach((sample, index) => {
-      const why = sampleFails(sample, shape);
-      if (why !== null) {
-        const where = `samples[${index}] of the line shape "${shape.name}"`;
-        faults.push(shapeFault(`${where} fails: ${why}.`, escapeControls(sample.frame)));
-      }
-    });
-  }
-  return faults.length === 0 ? { ok: true, shape } : { ok: false, faults };
+  const findings = findingsOf(shape);
+  if (findings.length === 0) return { ok: true, shape };
+  return { ok: false, faults: findings.map((finding) => findingFault(shape.name, finding)) };
 }
 
-function fieldsFaults(shape: LineShape): Fault[] {
-  const count = (kind: string) => shape.fields.filter((field) => field.kind === kind).length;
-  const faults: Fault[] = [];
-  const digits = shape.fields.findIndex((field) => field.kind === 'digits');
-  const say = (what: string) =>
-    faults.push(shapeFault(`The line shape "${shape.name}" cannot be used: ${what}.`, ''));
-  if (count('digits') !== 1) say('fields must hold digits exactly once');
-  for (const kind of ['sign', 'unit', 'status', 'channel', 'point']) {
-    if (count(kind) > 1) say(`fields must hold ${kind} at most once`);
-  }
-  const field = shape.fields[digits];
-  if (field?.kind === 'digits') {
-    if (field.atLeast > field.atMost) say(`fields[${digits}].atLeast is above its atMost`);
-    const wantsPoint = field.point.kind === 'given by point field';
-    if (wantsPoint !== (count('point') === 1)) {
-      say(`fields[${digits}].point and the point field must come together`);
+/** What is wrong with a shape of the right form, self-test included; empty: it can be used. */
+export function findingsOf(shape: LineShape): ShapeFinding[] {
+  const findings = [...checkFields(shape), ...checkFraming(shape)];
+  if (findings.length > 0) return findings;
+  for (const [index, sample] of shape.samples.entries()) {
+    const why = trySample(sample, shape);
+    if (why !== null) {
+      findings.push({ place: `samples[${index}]`, why, got: escapeControls(sample.frame) });
     }
   }
-  shape.fields.forEach((one, index) => {
-    if (one.kind === 'counter' && one.atLeast > one.atMost) {
-      say(`fields[${index}].atLeast is above its atMost`);
-    }
-    if ('map' in one && Object.keys(one.map).length === 0) say(`fields[${index}].map is empty`);
-  });
-  if (shape.trigger === 'asked' && shape.request === null) {
-    say('request is missing, and the device sends only when asked');
-  }
-  return faults;
+  return findings;
 }
 
-function framingFaults(shape: LineShape): Fault[] {
-  const { start, fixedBytes, terminator, longestBytes } = shape.framing;
-  if (fixedBytes === undefined) return [];
-  const ending = terminator === 'any newline' ? 1 : terminator.length;
-  const say = (what: string) => [
-    shapeFault(`The line shape "${shape.name}" cannot be used: ${what}.`, ''),
-  ];
-  if (start === undefined) return say('framing.fixedBytes needs framing.start');
-  if (1 + fixedBytes + ending > longestBytes) {
-    return say('framing.longestBytes is shorter than one frame');
-  }
-  return [];
-}
-
-function sampleFails(sample: ShapeSample, shape: LineShape): string | null {
-  const cutter = makeFrameCutter(shape.framing, 'between frames');
-  const cuts = cutter.feed(Buffer.from(sample.frame, 'latin1'));
-  const [cut] = cuts;
-  if (cuts.length !== 1 || cut?.kind !== 'frame' || cutter.heldBytes > 0) {
-    return 'framing does not cut it into exactly one whole frame';
-  }
-  const decoded = decodeFrame(cut.body, shape);
-  if (decoded.kind === 'invalid') return decoded.why;
-  for (const part of ['value', 'unit', 'status', 'channel'] as const) {
-    if (decoded[part] !== sample[part]) return differs(part, decoded[part], sample[part]);
-  }
-  if (sample.decimals !== undefined && decoded.decimals !== sample.decimals) {
-    return differs('decimals', decoded.decimals, sample.decimals);
-  }
-  return null;
-}
-
-function differs(part: string, read: unknown, expected: unknown): string {
-  return `${part} is read as ${JSON.stringify(read)}, the sample says ${JSON.stringify(expected)}`;
+function findingFault(name: string, { place, why, got }: ShapeFinding): Fault {
+  return place.startsWith('samples')
+    ? shapeFault(`${place} of the line shape "${name}" fails: ${why}.`, got)
+    : shapeFault(`The line shape "${name}" cannot be used: ${why}.`, got);
 }
 
 function shapeFault(what: string, got: string): Fault {

@@ -110,7 +110,7 @@ export class LineCutter implements FrameCutter {
         why: 'too long',
         text: text.slice(0, this.framing.longestBytes),
       });
-    } else if (body !== '') {
+    } else if (body !== '' && !this.framing.skip?.includes(body)) {
       cuts.push({ kind: 'frame', body, text });
     }
   }

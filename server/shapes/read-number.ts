@@ -34,7 +34,8 @@ export function takeDigits(
     } else if (character === mark && markAfter === null) markAfter = digits.length;
     else break;
   }
-  if (point.kind === 'given by point field') return { digits, decimals: null, nextAt };
+  if (point.kind === 'given by point field' || point.kind === 'given by unit')
+    return { digits, decimals: null, nextAt };
   if (point.kind === 'implied') return { digits, decimals: point.decimals, nextAt };
   return { digits, decimals: markAfter === null ? null : digits.length - markAfter, nextAt };
 }
@@ -50,4 +51,18 @@ export function wholeNumber(parts: NumberParts): number | null {
   const split = padded.length - decimals;
   const magnitude = Number(`${padded.slice(0, split)}.${padded.slice(split)}`);
   return magnitude === 0 ? 0 : sign * magnitude;
+}
+
+/**
+ * A binary count as the number the display shows, with the decimals it takes to tell one count from the next
+ * (100 per millimetre: 2; 20480 per inch: 5).
+ */
+export function countedNumber(
+  counts: number,
+  perUnit: number,
+): { value: number; decimals: number } | null {
+  const decimals = Math.ceil(Math.log10(perUnit) - 1e-9);
+  if (!Number.isSafeInteger(counts) || decimals > MOST_DECIMALS) return null;
+  const value = counts / perUnit;
+  return { value: value === 0 ? 0 : value, decimals };
 }

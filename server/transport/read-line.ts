@@ -1,6 +1,6 @@
 import type { Fault, LineShape } from '@taptrue/protocol';
-import { type Cut, type FrameCutter, makeFrameCutter } from '../shapes/cut-frames.ts';
-import { decodeFrame } from '../shapes/decode-frame.ts';
+import { type Cut, type FrameCutter, makeShapeCutter } from '../shapes/cut-frames.ts';
+import { decodeAxes } from '../shapes/decode-frame.ts';
 import { escapeControls } from '../shapes/escape-controls.ts';
 import type { ReadingIntake } from './take-readings.ts';
 
@@ -19,12 +19,12 @@ export class LineReader {
   private cutter: FrameCutter;
 
   constructor(private readonly options: LineReaderOptions) {
-    this.cutter = makeFrameCutter(options.shape.framing);
+    this.cutter = makeShapeCutter(options.shape);
   }
 
   /** The line was opened: nobody knows where in a frame its first byte stands. */
   begin(): void {
-    this.cutter = makeFrameCutter(this.options.shape.framing);
+    this.cutter = makeShapeCutter(this.options.shape);
     this.options.intake.begin();
   }
 
@@ -73,12 +73,12 @@ export class LineReader {
     const { intake, shape, onFrame, notUnderstood } = this.options;
     const shown = intake.show(escapeControls(text));
     onFrame();
-    const decoded = decodeFrame(body, shape);
+    const decoded = decodeAxes(body, shape);
     if (decoded.kind === 'invalid') {
       intake.counters.framesNotUnderstood += 1;
       intake.miss(() => notUnderstood(shown), atMs);
       return;
     }
-    intake.take(decoded, atMs);
+    for (const reading of decoded.readings) intake.take(reading, atMs);
   }
 }

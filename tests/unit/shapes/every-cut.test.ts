@@ -1,30 +1,24 @@
 import type { LineShape } from '@taptrue/protocol';
-import { type BeginsWhere, makeFrameCutter } from '@taptrue/server/shapes/cut-frames.ts';
-import { type Decoded, decodeFrame } from '@taptrue/server/shapes/decode-frame.ts';
+import { type BeginsWhere, makeShapeCutter } from '@taptrue/server/shapes/cut-frames.ts';
+import { decodeAxes, type WholeReading } from '@taptrue/server/shapes/decode-frame.ts';
 import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
 import { describe, expect, it } from 'vitest';
 
-/** Everything that was understood as a reading, chunk after chunk. */
-function readingsOf(shape: LineShape, chunks: string[], begins: BeginsWhere): Decoded[] {
-  const cutter = makeFrameCutter(shape.framing, begins);
+/** Every axis of every whole frame, chunk after chunk. */
+function axesOf(shape: LineShape, chunks: string[], begins: BeginsWhere): WholeReading[][] {
+  const cutter = makeShapeCutter(shape, begins);
   return chunks
     .flatMap((chunk) => cutter.feed(Buffer.from(chunk, 'latin1')))
-    .filter((cut) => cut.kind === 'frame')
-    .map((cut) => decodeFrame(cut.body, shape))
-    .filter((decoded) => decoded.kind === 'reading');
+    .flatMap((cut) => (cut.kind === 'frame' ? [decodeAxes(cut.body, shape)] : []))
+    .flatMap((decoded) => (decoded.kind === 'readings' ? [[...decoded.readings]] : []));
 }
 
 const asRead = (shape: LineShape) =>
-  shape.samples.map((sample) => ({
-    frame: sample.frame,
-    said: expect.objectContaining({
-      kind: 'reading',
-      value: sample.value,
-      unit: sample.unit,
-      status: sample.status,
-      channel: sample.channel,
-      ...(sample.decimals === undefined ? {} : { decimals: sample.decimals }),
-    }) as unknown,
+  shape.samples.map(({ frame, also = [], ...first }) => ({
+    frame,
+    said: [first, ...also].map(
+      (one) => expect.objectContaining({ kind: 'reading', ...one }) as unknown,
+    ),
   }));
 
 describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name, shape) => {
@@ -35,14 +29,14 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name,
   });
 
   it.each(samples)('reads $frame', ({ frame, said }) => {
-    expect(readingsOf(shape, [frame], 'between frames')).toEqual([said]);
+    expect(axesOf(shape, [frame], 'between frames')).toEqual([said]);
   });
 
   it('gives a reading once and whole wherever its bytes are cut in two', () => {
     for (const { frame, said } of samples) {
       for (let at = 0; at <= frame.length; at += 1) {
         const chunks = [frame.slice(0, at), frame.slice(at)];
-        expect(readingsOf(shape, chunks, 'between frames'), `cut at ${at}`).toEqual([said]);
+        expect(axesOf(shape, chunks, 'between frames'), `cut at ${at}`).toEqual([said]);
       }
     }
   });
@@ -52,10 +46,10 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name,
       for (const second of samples) {
         const both = first.frame + second.frame;
         const said = [first.said, second.said];
-        expect(readingsOf(shape, [...both], 'between frames')).toEqual(said);
+        expect(axesOf(shape, [...both], 'between frames')).toEqual(said);
         for (let at = 0; at <= both.length; at += 1) {
           const chunks = [both.slice(0, at), both.slice(at)];
-          expect(readingsOf(shape, chunks, 'between frames'), `cut at ${at}`).toEqual(said);
+          expect(axesOf(shape, chunks, 'between frames'), `cut at ${at}`).toEqual(said);
         }
       }
     }
@@ -66,7 +60,7 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name,
       for (const second of samples) {
         for (let at = 1; at < first.frame.length; at += 1) {
           const chunks = [first.frame.slice(at) + second.frame];
-          expect(readingsOf(shape, chunks, 'anywhere'), `opened at ${at}`).toEqual([second.said]);
+          expect(axesOf(shape, chunks, 'anywhere'), `opened at ${at}`).toEqual([second.said]);
         }
       }
     }
@@ -74,23 +68,23 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name,
 
   it('loses the first frame after opening only where nothing proves it whole', () => {
     for (const { frame, said } of samples) {
-      const provenByStart = shape.framing.start !== undefined;
-      expect(readingsOf(shape, [frame], 'anywhere')).toEqual(provenByStart ? [said] : []);
+      const { start, terminator } = shape.framing;
+      const proven = start !== undefined || terminator === 'no line end';
+      expect(axesOf(shape, [frame], 'anywhere')).toEqual(proven ? [said] : []);
     }
   });
 
   it('never gives a number of a frame that was cut short, followed by a whole one', () => {
     for (const { frame, said } of samples) {
-      const cutter = makeFrameCutter(shape.framing, 'between frames');
+      const cutter = makeShapeCutter(shape, 'between frames');
       for (let at = 1; at < frame.length - 2; at += 1) {
         const cut = cutter.feed(Buffer.from(frame.slice(0, at), 'latin1'));
         expect(cut, `cut short at ${at}`).toEqual([]);
         cutter.lineFellSilent();
         const texts = cutter
           .feed(Buffer.from(frame + frame, 'latin1'))
-          .filter((piece) => piece.kind === 'frame')
-          .map((piece) => decodeFrame(piece.body, shape));
-        for (const decoded of texts) expect(decoded).toEqual(said);
+          .flatMap((piece) => (piece.kind === 'frame' ? [decodeAxes(piece.body, shape)] : []));
+        for (const decoded of texts) expect(decoded).toEqual({ kind: 'readings', readings: said });
         expect(texts.length).toBeGreaterThanOrEqual(1);
       }
     }
@@ -105,7 +99,7 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_name,
       '\x80\r'.repeat(9),
       '=,'.repeat(99),
     ]) {
-      const readings = readingsOf(shape, [garbage, frame, frame, frame], 'between frames');
+      const readings = axesOf(shape, [garbage, frame, frame, frame], 'between frames');
       expect(readings.length, JSON.stringify(garbage)).toBeGreaterThanOrEqual(2);
       for (const reading of readings) expect(reading).toEqual(said);
     }

@@ -1,15 +1,26 @@
-import { makeFrameCutter } from '@taptrue/server/shapes/cut-frames.ts';
+import type { LineShape } from '@taptrue/protocol';
+import { makeShapeCutter } from '@taptrue/server/shapes/cut-frames.ts';
 import { decodeFrame } from '@taptrue/server/shapes/decode-frame.ts';
 import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
 import { canSay, speak } from '@taptrue/simulators/speak.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 
+function countsOnlyIn(shape: LineShape): string | null {
+  const count = shape.fields.find((field) => field.kind === 'count');
+  const units = count?.kind === 'count' ? Object.keys(count.perUnit) : [];
+  return units.length === 1 ? units[0]! : null;
+}
+
+function hasHalves(shape: LineShape): boolean {
+  return JSON.stringify(shape.fields).includes('half digit');
+}
+
 const STATUSES = ['hold', 'over range', 'low battery', 'peak mode', 'error'] as const;
 
 describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_, shape) => {
   function heard(bytes: Uint8Array) {
-    const cuts = makeFrameCutter(shape.framing, 'between frames').feed(bytes);
+    const cuts = makeShapeCutter(shape, 'between frames').feed(bytes);
     expect(cuts.map((cut) => cut.kind)).toEqual(['frame']);
     const [cut] = cuts;
     if (cut?.kind !== 'frame') throw new Error('not a frame');
@@ -27,14 +38,25 @@ describe.each(SHAPES.map((shape) => [shape.name, shape] as const))('%s', (_, sha
           const value = count / 10 ** decimals;
           const said = { value, unit, decimals, status: 'ok', channel: null, counter: 3 } as const;
           const spoken = speak(shape, { ...said, terse });
+          const only = countsOnlyIn(shape);
+          if (!spoken.ok && only !== null && only !== unit) return;
+          // Six digits do not show 1000 with three decimals.
+          if (!spoken.ok && spoken.why.includes('digits, the shape has 6')) return;
           if (!spoken.ok) throw new Error(spoken.why);
           const decoded = heard(spoken.bytes);
           if (decoded.kind !== 'reading') throw new Error(decoded.why);
           // A shape with an implied point shows what its decimals allow; every other shows all of it.
-          const shown = Number(value.toFixed(decoded.decimals));
-          expect(decoded.value).toBe(shown === 0 ? 0 : shown);
+          if (hasHalves(shape) && unit === 'in') {
+            // Half of the third decimal: within a quarter of it.
+            expect(Math.abs((decoded.value ?? Number.NaN) - value)).toBeLessThanOrEqual(
+              0.000_250_001,
+            );
+          } else {
+            const shown = Number(value.toFixed(decoded.decimals));
+            expect(decoded.value).toBe(shown === 0 ? 0 : shown);
+          }
           if (decoded.decimals < decimals) {
-            expect(JSON.stringify(shape.fields)).toContain('"implied"');
+            expect(JSON.stringify(shape.fields)).toMatch(/"implied"|"given by unit"|"count"/);
           }
           if (decoded.unit !== null) expect(decoded.unit).toBe(unit);
           expect(decoded.status).toBe('ok');
