@@ -10,7 +10,7 @@ import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { Link } from '@taptrue/server/transport/keep-open.ts';
 import { sourceFor } from '@taptrue/server/transport/source-for.ts';
 import { afterEach, describe, expect, it } from 'vitest';
-import { modbusRtuServer, modbusTcpServer } from './modbus-servers.ts';
+import { type ModbusServer, modbusRtuServer, modbusTcpServer } from './modbus-servers.ts';
 import { noPtyBecause } from './pty-device.ts';
 
 const noSimulation = (): never => {
@@ -76,37 +76,25 @@ async function host(onSocket: (socket: Socket) => void) {
   return { kind: 'modbus tcp', host: '127.0.0.1', port: address.port } as const;
 }
 
-type Server =
-  | Awaited<ReturnType<typeof modbusTcpServer>>
-  | Awaited<ReturnType<typeof modbusRtuServer>>;
+interface Served {
+  server: ModbusServer;
+  source(read: RegisterRead): LinkConfig['source'];
+}
 
-const LINES: readonly [
-  string,
-  () => Promise<{ server: Server; source: (read: RegisterRead) => LinkConfig['source'] }>,
-][] = [
-  [
-    'TCP',
-    async () => {
-      const server = await modbusTcpServer();
-      const source = (read: RegisterRead) =>
-        ({ kind: 'modbus tcp', host: '127.0.0.1', port: server.port, read }) as const;
-      return { server, source };
-    },
-  ],
-  ...(noPtyBecause() === null
-    ? ([
-        [
-          'RTU on a pseudo-terminal',
-          async () => {
-            const server = await modbusRtuServer();
-            const source = (read: RegisterRead) =>
-              ({ kind: 'modbus rtu', path: server.path, settings: null, read }) as const;
-            return { server, source };
-          },
-        ],
-      ] as const)
-    : []),
-];
+async function overTcp(): Promise<Served> {
+  const server = await modbusTcpServer();
+  const { port } = server;
+  return { server, source: (read) => ({ kind: 'modbus tcp', host: '127.0.0.1', port, read }) };
+}
+
+async function overPty(): Promise<Served> {
+  const server = await modbusRtuServer();
+  const { path } = server;
+  return { server, source: (read) => ({ kind: 'modbus rtu', path, settings: null, read }) };
+}
+
+const LINES: [string, () => Promise<Served>][] = [['TCP', overTcp]];
+if (noPtyBecause() === null) LINES.push(['RTU on a pseudo-terminal', overPty]);
 
 describe.each(LINES)('a Modbus server that nobody here wrote, over %s', (_line, start) => {
   it('is read in every form and byte order, of both kinds of registers', async () => {
