@@ -15,7 +15,6 @@ export class LineLog {
   #gapsMs: number[] = [];
   #nextGap = 0;
   #lastAtMs: number | null = null;
-  #resyncs = 0;
   #missed = false;
 
   /** A frame or what should have been one. */
@@ -31,15 +30,16 @@ export class LineLog {
       row.understood = [row.understood, wordsOf(reading)].filter(Boolean).join('; ').slice(0, 256);
   }
 
-  /** A reading was given. */
-  gave(atMs: number): void {
-    if (this.#missed) this.#resyncs += 1;
+  /** A reading was given. True if it is the first again after something else. */
+  gave(atMs: number): boolean {
+    const again = this.#missed;
     this.#missed = false;
     if (this.#lastAtMs !== null) {
       this.#gapsMs[this.#nextGap] = atMs - this.#lastAtMs;
       this.#nextGap = (this.#nextGap + 1) % GAPS_KEPT;
     }
     this.#lastAtMs = atMs;
+    return again;
   }
 
   /** What came was none, after readings had come. */
@@ -65,7 +65,6 @@ export class LineLog {
       usualGapMs: usualMs,
       jitterMs: usualMs === null ? null : largest,
       sinceLastMs: this.#lastAtMs === null ? null : Math.max(0, nowMs - this.#lastAtMs),
-      resyncs: this.#resyncs,
     };
   }
 }

@@ -107,7 +107,7 @@ export class ReadingIntake {
     const sequence = this.readings;
     this.readings += 1;
     const reading = this.readingOf(frame, unit, atMs, sequence);
-    this.log.gave(atMs);
+    if (this.log.gave(atMs)) this.counters.resyncs += 1;
     this.log.understood(reading);
     this.options.events()?.reading(reading);
   }

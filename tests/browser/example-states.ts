@@ -1,5 +1,6 @@
 import {
   type BenchState,
+  emptyCard,
   firstSetup,
   type LinkReport,
   type Reading,

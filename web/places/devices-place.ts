@@ -1,21 +1,20 @@
-import type { PortDescription } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { fetchPorts, fetchShapes, type ShapeChoice } from '../connection/fetch-lists.ts';
+import { fetchShapes, type ShapeChoice } from '../connection/fetch-lists.ts';
 import type { BenchHandle } from '../elements/bench-handle.ts';
 import { PlainElement } from '../elements/plain-element.ts';
 import type { Screen } from '../state/latest-state.ts';
 import '../elements/access-panel.ts';
 import '../elements/link-panel.ts';
+import '../elements/ports-list.ts';
 
-/** What is connected, what comes from it, where the record goes, who may command. */
+/** The two devices; the ports, where the record goes and who may command are folded away. */
 @customElement('devices-place')
 export class DevicesPlace extends PlainElement {
   @property({ attribute: false }) handle!: BenchHandle;
   @property({ attribute: false }) screen!: Screen;
-  @state() private ports: readonly PortDescription[] = [];
   @state() private shapes: readonly ShapeChoice[] = [];
-  @state() private portsWord = 'Looking for ports.';
+  @state() private why = '';
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -23,23 +22,32 @@ export class DevicesPlace extends PlainElement {
   }
 
   override render() {
-    const { bench } = this.screen.state;
+    const { bench, ports } = this.screen.state;
     return html`
-      <div class="devices-head">
-        <p>${this.portsWord}</p>
-        <button type="button" class="act" @click=${() => void this.look()}>Look again</button>
-      </div>
+      ${
+        this.why
+          ? html`<div class="devices-head">
+              <p class="warning">The line shapes could not be listed: ${this.why}.</p>
+              <button type="button" class="act" @click=${() => void this.look()}>Look again</button>
+            </div>`
+          : nothing
+      }
       <div class="links-side">
         ${(['indicator', 'readout'] as const).map(
           (link) => html`<link-panel
             .handle=${this.handle}
             .screen=${this.screen}
             .link=${link}
-            .ports=${this.ports}
             .shapes=${this.shapes}
           ></link-panel>`,
         )}
       </div>
+      <section aria-label="Ports of this computer">
+        <details>
+          <summary>${portsWord(ports.ports.length + ports.leftOut, ports.watched)}</summary>
+          <ports-list .section=${ports}></ports-list>
+        </details>
+      </section>
       <section aria-label="Record">
         <h2>Record</h2>
         ${
@@ -55,21 +63,14 @@ export class DevicesPlace extends PlainElement {
   }
 
   private async look(): Promise<void> {
-    const [ports, shapes] = await Promise.all([fetchPorts(), fetchShapes()]);
+    const shapes = await fetchShapes();
     if (shapes.ok) this.shapes = shapes.value;
-    if (ports.ok) this.ports = ports.value;
-    this.portsWord = portsWord(ports, shapes);
+    this.why = shapes.ok ? '' : shapes.why;
   }
 }
 
-function portsWord(
-  ports: { ok: true; value: readonly unknown[] } | { ok: false; why: string },
-  shapes: { ok: true } | { ok: false; why: string },
-): string {
-  if (!ports.ok) return `The ports could not be listed: ${ports.why}. A port can still be typed.`;
-  if (!shapes.ok) return `The line shapes could not be listed: ${shapes.why}. Look again.`;
-  if (ports.value.length === 0) {
-    return 'No port was found on this computer. Plug the device in and look again, or type a port or host:port.';
-  }
-  return `${ports.value.length} ${ports.value.length === 1 ? 'port' : 'ports'} found on this computer.`;
+function portsWord(count: number, watched: boolean): string {
+  if (!watched) return 'Looking for ports';
+  if (count === 0) return 'No serial port is plugged into this computer';
+  return count === 1 ? 'The one port of this computer' : `The ${count} ports of this computer`;
 }

@@ -1,11 +1,23 @@
-import type { LinkConfig, Parsed } from '@taptrue/protocol';
+import type { LinkConfig, Parsed, PortSettings } from '@taptrue/protocol';
 
 export interface TypedLink {
   source: string;
   shape: string;
   unit: LinkConfig['unit'];
   channel: string;
+  /** Empty: as the lines usually have it. */
+  baud?: string;
+  framing?: Framing | '';
 }
+
+/** Met on such devices: data bits, parity, stop bits. */
+export const FRAMINGS = ['8N1', '7E1', '7E2', '8E1', '7O1', '8N2'] as const;
+export type Framing = (typeof FRAMINGS)[number];
+
+const PARITY = { N: 'none', E: 'even', O: 'odd' } as const;
+/** What is set where only the other of speed and framing was typed: by far the commonest. */
+const USUAL_BAUD = 9600;
+const USUAL_FRAMING: Framing = '8N1';
 
 const HOST_AND_PORT = /^([a-z0-9.-]+|\[[0-9a-f:]+\]):(\d{1,5})$/i;
 
@@ -24,9 +36,11 @@ export function linkConfigOf(typed: TypedLink): Parsed<LinkConfig> {
   };
   const match = HOST_AND_PORT.exec(source);
   if (match === null) {
+    const settings = settingsOf(typed.baud?.trim() ?? '', typed.framing ?? '');
+    if (!settings.ok) return settings;
     return {
       ok: true,
-      value: { source: { kind: 'serial', path: source, settings: null }, ...rest },
+      value: { source: { kind: 'serial', path: source, settings: settings.value }, ...rest },
     };
   }
   const port = Number(match[2]);
@@ -35,4 +49,22 @@ export function linkConfigOf(typed: TypedLink): Parsed<LinkConfig> {
   }
   const host = match[1]!.replace(/^\[|\]$/g, '');
   return { ok: true, value: { source: { kind: 'tcp', host, port }, ...rest } };
+}
+
+function settingsOf(baud: string, framing: Framing | ''): Parsed<PortSettings | null> {
+  if (baud === '' && framing === '') return { ok: true, value: null };
+  const baudRate = baud === '' ? USUAL_BAUD : Number(baud);
+  if (!/^\d*$/.test(baud) || baudRate < 110 || baudRate > 4_000_000) {
+    return { ok: false, why: `The speed is a whole number from 110 to 4000000, not "${baud}".` };
+  }
+  const [dataBits, parity, stopBits] = framing || USUAL_FRAMING;
+  return {
+    ok: true,
+    value: {
+      baudRate,
+      dataBits: dataBits === '7' ? 7 : 8,
+      parity: PARITY[parity as keyof typeof PARITY],
+      stopBits: stopBits === '2' ? 2 : 1,
+    },
+  };
 }

@@ -2,6 +2,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import type { BenchState } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
 import * as plans from '../example-plans.ts';
+import { realDevice } from '../example-ports.ts';
 import * as examples from '../example-states.ts';
 import type { AloneOptions } from './page-without-service.ts';
 import { sharedPage } from './shared-page.ts';
@@ -37,6 +38,7 @@ const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
   ['tap, mallet working', examples.tapLive, { place: 'tap' }],
   ['devices, in trouble', examples.faultsStanding, { place: 'devices', access }],
   ['devices, demo', examples.demoReady, { place: 'devices' }],
+  ['devices, one live on a port of several', realDevice, { place: 'devices', access }],
 ];
 
 describe('every place at every size', () => {

@@ -1,0 +1,86 @@
+import type { BenchState, LineView, PortRow } from '@taptrue/protocol';
+import { exampleReading, liveLink, nothingSet } from './example-states.ts';
+
+const free = { usedBy: null, hindrance: null } as const;
+
+/** What a shop's computer may have: one known by its number, one by its socket, one that may not be opened. */
+export function examplePorts(): PortRow[] {
+  return [
+    {
+      path: '/dev/ttyS0',
+      identity: '/dev/ttyS0',
+      title: 'console of this computer: not for a device',
+      knownBy: 'port name',
+      usedBy: null,
+      hindrance: {
+        code: 'port-no-permission',
+        what: 'This user may not open /dev/ttyS0.',
+        got: 'EACCES: permission denied',
+        remedy:
+          'Add the user to the group that owns the port: sudo usermod -a -G dialout anna. Then log out and in again.',
+      },
+    },
+    {
+      ...free,
+      path: '/dev/ttyUSB0',
+      identity: 'usb:0403:6001:K7Q1:if00-port0',
+      title: 'USB serial lead',
+      knownBy: 'serial number',
+      usedBy: 'indicator',
+    },
+    {
+      ...free,
+      path: '/dev/ttyUSB1',
+      identity: '/dev/serial/by-path/pci-0000:00:14.0-usb-0:2:1.0-port0',
+      title: 'USB adapter',
+      knownBy: 'socket',
+    },
+  ];
+}
+
+export function exampleLine(): LineView {
+  const frame = (digits: string, hex: string) => ({
+    text: `+0.${digits}\\r`,
+    hex,
+    understood: `0.${digits} in`,
+  });
+  return {
+    rows: [
+      frame('00214', '2b 30 2e 30 30 32 31 34 0d'),
+      frame('00215', '2b 30 2e 30 30 32 31 35 0d'),
+      { text: '\\xfe\\x80\\x02~\\x98', hex: 'fe 80 02 7e 98', understood: '' },
+      frame('00214', '2b 30 2e 30 30 32 31 34 0d'),
+    ],
+    usualGapMs: 100,
+    jitterMs: 12.4,
+    sinceLastMs: 40,
+  };
+}
+
+/** One real device live on a port that is known by its number, the other not set; ports in plenty. */
+export function realDevice(): BenchState {
+  const state = nothingSet();
+  const live = liveLink(false);
+  return {
+    ...state,
+    links: {
+      ...state.links,
+      indicator: {
+        ...live,
+        readingsPerSecond: 10,
+        line: exampleLine(),
+        config: {
+          ...live.config!,
+          source: {
+            kind: 'serial',
+            path: '/dev/ttyUSB3',
+            identity: 'usb:0403:6001:K7Q1:if00-port0',
+            settings: null,
+          },
+        },
+      },
+    },
+    live: { ...state.live, indicator: exampleReading(0.00214), ageMs: 40 },
+    ports: { ports: examplePorts(), leftOut: 0, watched: true },
+  };
+}
