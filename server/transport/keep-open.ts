@@ -101,6 +101,10 @@ export class Link {
     return this.options.source.askNow();
   }
 
+  get trigger(): LinkReport['trigger'] {
+    return this.options.source.trigger;
+  }
+
   report(): LinkReport {
     const { config, source, clock } = this.options;
     return {
