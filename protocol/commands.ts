@@ -1,6 +1,8 @@
 import Type from 'typebox';
 import { BlockSet } from './block-set.ts';
 import { Fault } from './fault.ts';
+import { JobCardChange } from './job-card.ts';
+import { LineShape } from './line-shape.ts';
 import { LinkConfig, LinkName } from './link.ts';
 import { JobFile, PlanQuestion } from './plan-question.ts';
 import { closed } from './schema-parts.ts';
@@ -128,6 +130,21 @@ export const Command = Type.Union([
     'Keeps a block set of the shop’s own; one of that id is written over',
   ),
   kind('remove set', { id: Type.String({ maxLength: 40 }) }, 'Removes a set of the shop’s own'),
+  kind('change card', { change: JobCardChange }, 'What is written at the head of the job'),
+  kind(
+    'keep shape',
+    {
+      shape: LineShape,
+      over: Type.Boolean({ description: 'Takes the place of one of that name' }),
+    },
+    'Keeps a line shape of the shop’s own, as a file',
+  ),
+  kind('remove shape', { name: Type.String({ maxLength: 40 }) }, 'Removes one of the shop’s own'),
+  kind(
+    'import shape',
+    { text: Type.String({ maxLength: 65_536 }), over: Type.Boolean() },
+    'Keeps the line shape of a file; what is wrong in it is named by line and field',
+  ),
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
   kind('clear fault', { code: Type.String() }, 'The user has read it'),
   kind('demo', { do: DemoAct }, 'Simulated bench only'),

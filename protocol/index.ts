@@ -20,5 +20,6 @@ export * from './shape-fields.ts';
 export * from './stream.ts';
 export * from './sweep-result.ts';
 export * from './sweep-scene.ts';
+export * from './teach.ts';
 export * from './units.ts';
 export * from './version.ts';

@@ -1,52 +1,118 @@
 import Type from 'typebox';
-import { TapStep } from './bench-state.ts';
+import { DrawnPoint, LinksSection, NudgesSection, TapStep } from './bench-state.ts';
 import { Answer, Command } from './commands.ts';
 import { Fault } from './fault.ts';
+import { JobCard } from './job-card.ts';
 import { LinkName, LinkReport } from './link.ts';
+import { PlanAnswer } from './plan.ts';
+import { PlanQuestion } from './plan-question.ts';
 import { Reading } from './reading.ts';
-import { closed } from './schema-parts.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
 import { PassName, SweepResult } from './sweep-result.ts';
 
-const entry = <K extends string, P extends Type.TProperties>(name: K, properties: P) =>
+const entry = <K extends string, P extends Type.TProperties>(
+  name: K,
+  properties: P,
+  description: string,
+) =>
   Type.Object(
     {
       entry: Type.Literal(name),
-      atMs: Type.Number({ description: 'Monotonic clock of the service' }),
+      atMs: Type.Number({ description: 'Monotonic clock of the service, milliseconds' }),
       ...properties,
     },
-    closed,
+    { ...closed, description },
   );
 
-/**
- * One line of the record (newline-delimited JSON). The record keeps every reading and is only added to;
- * the display may skip.
- */
-export const RecordEntry = Type.Union([
-  entry('opened', {
-    version: Type.String(),
-    wallClock: Type.String(),
-    simulated: Type.Boolean(),
-    job: Type.Integer(),
+const wallClock = Type.String({
+  maxLength: 40,
+  description: 'Time of day, ISO 8601 in UTC; said beside the monotonic clock, never reckoned with',
+});
+
+/** A job's number on its bench, its key, and how everything stood when it began. */
+export const JobStart = Type.Object(
+  {
+    key: Type.String({ pattern: '^[A-Za-z0-9-]{1,80}$', description: 'Names this job everywhere' }),
+    job: Type.Integer({ minimum: 1 }),
     setup: Setup,
     stage: Stage,
-  }),
-  entry('command', { command: Command, answer: Answer }),
-  entry('reading', { link: LinkName, reading: Reading }),
-  entry('link', { link: LinkName, state: LinkReport.properties.state }),
-  entry('station', {
-    sweep: Type.Integer(),
-    xMm: Type.Number(),
-    readingMm: Type.Number(),
-    pass: PassName,
-  }),
-  entry('tap step', { sweep: Type.Integer(), step: TapStep }),
-  entry('sweep ended', {
-    sweep: Type.Integer(),
-    stage: Stage,
-    simulated: Type.Boolean(),
-    result: Type.Union([SweepResult, Type.Null()]),
-  }),
-  entry('fault', { from: Type.String(), fault: Fault }),
+    nudges: NudgesSection,
+    links: LinksSection,
+    latest: Type.Object(
+      { indicator: Nullable(Reading), readout: Nullable(Reading) },
+      { ...closed, description: 'What the devices had last shown' },
+    ),
+    card: JobCard,
+  },
+  closed,
+);
+export type JobStart = Type.Static<typeof JobStart>;
+
+/**
+ * One line of the record (newline-delimited JSON). The record keeps every reading and is only added to; the
+ * display may skip. `opened`, `command`, `reading`, `link` and `tick` are what happened: the bench that is told
+ * them again says `station`, `tap step` and `sweep ended` again, to the last digit.
+ */
+export const RecordEntry = Type.Union([
+  entry(
+    'opened',
+    {
+      version: Type.String(),
+      wallClock,
+      bench: Type.String(),
+      simulated: Type.Boolean(),
+      start: JobStart,
+    },
+    'First line of a job',
+  ),
+  entry(
+    'resumed',
+    { version: Type.String(), wallClock },
+    'The service was started again and the job goes on; the monotonic clock goes on behind it',
+  ),
+  entry('stopped', { wallClock }, 'The service ended in order'),
+  entry('closed', { wallClock }, 'A new job was begun'),
+  entry('command', { command: Command, answer: Answer }, 'What a hand told the service'),
+  entry('reading', { link: LinkName, reading: Reading }, 'A whole reading, its text as it came'),
+  entry('link', { link: LinkName, report: LinkReport }, 'A device is in another state'),
+  entry('tick', {}, 'The bench looked at the clock in mid-sweep; only these can end a feed'),
+  entry(
+    'station',
+    {
+      sweep: Type.Integer(),
+      xMm: Type.Number(),
+      readingMm: Type.Number(),
+      pass: PassName,
+    },
+    'Follows from what happened',
+  ),
+  entry('tap step', { sweep: Type.Integer(), step: TapStep }, 'Follows from what happened'),
+  entry(
+    'sweep ended',
+    {
+      sweep: Type.Integer(),
+      stage: Stage,
+      simulated: Type.Boolean(),
+      begunAtMs: Type.Number(),
+      samples: Type.Integer({ minimum: 0 }),
+      points: Type.Array(DrawnPoint, { maxItems: 256 }),
+      result: Nullable(SweepResult),
+    },
+    'Follows from what happened; result null: abandoned, or no line',
+  ),
+  entry(
+    'plan used',
+    {
+      question: PlanQuestion,
+      answer: PlanAnswer,
+      taken: Type.Array(Type.String(), { description: 'Blocks keyed in the re-add' }),
+      takenLow: Type.Array(Type.String()),
+    },
+    'Limit, axis and target came from this plan',
+  ),
+  entry('fault', { from: Type.String(), fault: Fault }, 'What the user was told went wrong'),
 ]);
 export type RecordEntry = Type.Static<typeof RecordEntry>;
+
+export type RecordEntryOf<K extends RecordEntry['entry']> = Extract<RecordEntry, { entry: K }>;

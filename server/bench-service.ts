@@ -1,14 +1,14 @@
 import { join } from 'node:path';
 import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
-import { PROTOCOL_VERSION } from '@taptrue/protocol';
-import { Bench } from './bench/bench.ts';
-import { firstState } from './bench/first-state.ts';
+import type { Bench } from './bench/bench.ts';
 import { type DemoDoor, startDemo } from './demo-door.ts';
 import { DeviceRoom } from './device-room.ts';
 import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
+import { type Beginning, keptBefore, wallClock } from './kept-before.ts';
 import { isPlanCommand, PlanRoom } from './plan-room.ts';
+import type { RecordRoom } from './record-room.ts';
 import {
   benchScreenOnly,
   memoryNotKept,
@@ -16,12 +16,14 @@ import {
   refuse,
   tabletNotKnown,
 } from './service-refusals.ts';
-import { describeShapes } from './shapes/describe-shapes.ts';
+import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
 import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/bench-memory.ts';
 import { folderNameOf } from './store/data-folder.ts';
-import { RecordFile } from './store/record-file.ts';
+import { FolderLock } from './store/folder-lock.ts';
+import { shapesFolderOf } from './store/shape-folder.ts';
 import { Hub } from './stream/hub.ts';
-import { SectionStore } from './stream/section-store.ts';
+import type { SectionStore } from './stream/section-store.ts';
+import type { Clock } from './transport/clock.ts';
 import { findPorts } from './transport/find-ports.ts';
 
 /** The bench is asked ten times a second whether something is due. */
@@ -54,25 +56,32 @@ export class BenchService implements BenchDoor {
   readonly #folder: string;
   readonly #bench: Bench;
   readonly plans: PlanRoom;
+  readonly shapes: ShapesRoom;
   readonly #devices: DeviceRoom;
   readonly #demo: DemoDoor | null;
   readonly #ticker: NodeJS.Timeout;
-  #record: RecordFile;
-  /** Records opened: two jobs begun in one millisecond still have a file each. */
-  #records = 0;
+  readonly records: RecordRoom;
+  readonly #lock: FolderLock | null;
+  readonly #clock: Clock;
   #rememberTimer: NodeJS.Timeout | null = null;
   #writing: Promise<void> = Promise.resolve();
   #closed = false;
 
-  /** Reads what the bench remembers, opens the record, connects what is to be connected. */
+  /**
+   * Reads what the bench remembers, takes up the job that was going on, connects what is to be connected.
+   * @throws FolderInUse where another service keeps its records there.
+   */
   static async start(options: ServiceOptions): Promise<BenchService> {
     const folder = join(options.dataFolder, folderNameOf(options.demo ? 'demo' : options.name));
+    const lock = FolderLock.take(folder);
     const { memory, fault } = options.demo
       ? { memory: null, fault: null }
       : await readMemory(join(folder, 'bench.json'));
     if (fault) await keepUnread(join(folder, 'bench.json'));
-    const service = new BenchService(options, folder, memory);
+    const before = await keptBefore(options, folder);
+    const service = new BenchService(options, { folder, lock, memory, before });
     if (fault) service.#bench.raise('memory', fault, service.now());
+    service.shapes.open();
     await service.plans.open();
     await service.#devices.connectFirst(
       (name) =>
@@ -82,24 +91,31 @@ export class BenchService implements BenchDoor {
     return service;
   }
 
-  private constructor(options: ServiceOptions, folder: string, memory: BenchMemory | null) {
+  private constructor(
+    options: ServiceOptions,
+    kept: {
+      folder: string;
+      lock: FolderLock | null;
+      memory: BenchMemory | null;
+      before: Beginning;
+    },
+  ) {
+    const { folder, memory, before } = kept;
     this.#options = options;
     this.#folder = folder;
-    this.store = new SectionStore(firstState(options.name, PROTOCOL_VERSION));
+    this.#lock = kept.lock;
+    this.records = before.records;
+    this.#clock = before.clock;
+    this.store = before.store;
     this.access = new Access(options.addresses, memory?.tablets ?? [], () => {
       this.hub.setAccess(this.access.section());
       this.#rememberSoon();
     });
     this.hub = new Hub(this.store, this.access.section(), () => this.now());
     this.hosts = allowedHosts(options.addresses.length > 0);
-    this.#record = this.#newRecord();
-    this.#bench = new Bench(this.store, {
-      name: options.name,
-      serviceVersion: PROTOCOL_VERSION,
-      remembered: memory,
-      record: (entry) => this.#record.add(entry),
-    });
-    this.#bench.setRecordFile(this.#record.path);
+    this.#bench = before.takeUp(memory);
+    this.#bench.setRecordFile(this.records.path);
+    before.onFault((fault) => this.#recordFault(fault));
     this.plans = new PlanRoom({
       store: this.store,
       jobsFolder: join(folder, 'plans'),
@@ -109,33 +125,40 @@ export class BenchService implements BenchDoor {
       carryOver: (change) => this.#bench.command({ kind: 'change setup', change }, this.now()),
       raise: (from, fault) => this.#bench.raise(from, fault, this.now()),
     });
+    this.shapes = new ShapesRoom({
+      folder: shapesFolderOf(options.dataFolder),
+      raise: (from, fault) => this.#bench.raise(from, fault, this.now()),
+      usedBy: (name) => this.#devices.readBy(name),
+    });
     this.#demo = options.demo
       ? startDemo({ seed: options.demoSeed ?? Date.now() % 100_000 })
       : null;
     this.#devices = new DeviceRoom({
       demo: this.#demo,
+      clock: this.#clock,
       remembered: memory?.links ?? { indicator: null, readout: null },
       onReading: (name, reading) => this.#bench.reading(name, reading),
       onReport: (name, report) => this.#bench.linkReport(name, report, this.now()),
       onPorts: (ports) => this.store.set('ports', ports),
+      onHealth: (name, { raised, over }) => {
+        for (const fault of raised) this.#bench.raise(name, fault, this.now());
+        for (const code of over) this.#bench.clearFault(code);
+      },
       onOtherDevice: (name) => this.#forgetNudgeOf(name),
+      shapeNamed: (name) => this.shapes.table.named(name),
+      onBytes: (name, chunk) => this.shapes.heard(name, chunk),
     });
     this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));
     if (this.#demo) this.#setUpDemo(this.#demo);
-    this.#openRecord();
     this.#ticker = setInterval(() => this.#bench.tick(this.now()), TICK_EVERY_MS);
   }
 
   now(): number {
-    return performance.now();
+    return this.#clock.now();
   }
 
   async ports() {
     return findPorts();
-  }
-
-  shapes() {
-    return describeShapes();
   }
 
   health(): Record<string, number | string> {
@@ -143,15 +166,14 @@ export class BenchService implements BenchDoor {
       uptimeS: Math.round(process.uptime()),
       heapUsedMb: Math.round(process.memoryUsage().heapUsed / 1e6),
       sequence: this.store.sequence,
-      recordEntriesDropped: this.#record.dropped,
+      recordEntriesDropped: this.records.dropped,
     };
   }
 
   async command(command: Command, role: Role): Promise<Answer> {
     const answer = await this.#carryOut(command, role);
-    this.#record.add({ entry: 'command', atMs: this.now(), command, answer });
     // What the screen is told was taken is on disk, or the fault about the disk stands beside it.
-    await this.#record.flush();
+    await this.records.flush();
     if (answer.ok) this.#rememberSoon();
     return answer;
   }
@@ -164,30 +186,33 @@ export class BenchService implements BenchDoor {
     this.#demo?.close();
     this.hub.close();
     await this.#remember();
-    await this.#record.close();
+    this.records.add({ entry: 'stopped', atMs: this.now(), wallClock: wallClock() });
+    await this.records.close();
+    this.#lock?.release();
   }
 
   async #carryOut(command: Command, role: Role): Promise<Answer> {
-    if (isPlanCommand(command)) return this.plans.command(command);
+    if (isPlanCommand(command)) return this.#recorded(command, await this.plans.command(command));
     switch (command.kind) {
       case 'connect':
-        return this.#devices.connect(command.link, command.config);
+        return this.#recorded(command, await this.#devices.connect(command.link, command.config));
       case 'disconnect':
-        return this.#devices.disconnect(command.link);
+        return this.#recorded(command, await this.#devices.disconnect(command.link));
       case 'demo':
-        return this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo());
+        return this.#recorded(
+          command,
+          this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo()),
+        );
       case 'new pairing code':
       case 'revoke tablet':
-        return role === 'bench screen' ? this.#manageTablets(command) : refuse(benchScreenOnly());
+        return this.#recorded(
+          command,
+          role === 'bench screen' ? this.#manageTablets(command) : refuse(benchScreenOnly()),
+        );
       case 'set stage': {
         const answer = this.#bench.command(command, this.now());
         // The simulated vise is tightened by the same hand that says so; a real one is not.
         if (answer.ok) this.#demo?.clamp(command.stage);
-        return answer;
-      }
-      case 'new job': {
-        const answer = this.#bench.command(command, this.now());
-        if (answer.ok) await this.#nextRecord();
         return answer;
       }
       default:
@@ -195,12 +220,15 @@ export class BenchService implements BenchDoor {
     }
   }
 
-  async #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Promise<Answer> {
+  #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Answer {
     const answer = demo.act(act);
-    if (answer.ok && act.act === 'new vise') {
-      this.#bench.command({ kind: 'new job' }, this.now());
-      await this.#nextRecord();
-    }
+    if (answer.ok && act.act === 'new vise') this.#bench.command({ kind: 'new job' }, this.now());
+    return answer;
+  }
+
+  /** The bench records its own commands; these are the service's. */
+  #recorded(command: Command, answer: Answer): Answer {
+    this.records.add({ entry: 'command', atMs: this.now(), command, answer });
     return answer;
   }
 
@@ -236,43 +264,6 @@ export class BenchService implements BenchDoor {
 
   // Record and memory.
 
-  #newRecord(): RecordFile {
-    const stamp = new Date().toISOString().replaceAll(':', '-').replace('.', '-').slice(0, 23);
-    this.#records += 1;
-    const path = join(this.#folder, 'jobs', `${stamp}-${process.pid}-${this.#records}.ndjson`);
-    return new RecordFile(path, (fault) => this.#recordFault(fault));
-  }
-
-  #openRecord(): void {
-    this.#record.add({
-      entry: 'opened',
-      atMs: this.now(),
-      version: PROTOCOL_VERSION,
-      wallClock: new Date().toISOString(),
-      simulated: this.#options.demo,
-      job: this.#bench.jobNumber,
-      setup: this.#bench.setup,
-      stage: this.#bench.stage,
-    });
-  }
-
-  /**
-   * A new job has a record of its own. Where the disk refuses, it goes on in the old one: closing that would
-   * lose what it still holds.
-   */
-  async #nextRecord(): Promise<void> {
-    if (!(await this.#record.flush())) {
-      this.#openRecord();
-      return;
-    }
-    const before = this.#record;
-    // First the new one: readings come in while the old one is being closed.
-    this.#record = this.#newRecord();
-    this.#bench.setRecordFile(this.#record.path);
-    this.#openRecord();
-    await before.close();
-  }
-
   /** Each vain try says so again; it is noted when it is news, or when the user has put it away. */
   #recordFault(fault: Fault | null): void {
     if (!fault) {
@@ -302,6 +293,7 @@ export class BenchService implements BenchDoor {
       setup: this.#bench.setup,
       nudges: this.#bench.nudges,
       plan: this.plans.desk.question,
+      card: this.store.get('card'),
       links: this.#devices.configs,
       tablets: [...this.access.tablets],
     };

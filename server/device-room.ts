@@ -2,6 +2,7 @@ import { realpath } from 'node:fs/promises';
 import {
   type Answer,
   hasLines,
+  type LineShape,
   type LinkConfig,
   type LinkName,
   type LinkReport,
@@ -9,11 +10,12 @@ import {
   type PortsSection,
   type Reading,
 } from '@taptrue/protocol';
+import { DeviceHealth, type HealthChange } from './bench/health/device-health.ts';
 import type { DemoDoor } from './demo-door.ts';
 import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
-import { shapeNamed } from './shapes/shape-table.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
+import { overhear } from './transport/overhear.ts';
 import { sourceFor } from './transport/source-for.ts';
 import { PortWatch } from './transport/watch-ports.ts';
 import { isOnSerialPort, isSameSource, withIdentity } from './transport/which-port.ts';
@@ -30,6 +32,12 @@ export interface DeviceRoomOptions {
   onReading(link: LinkName, reading: Reading): void;
   onReport(link: LinkName, report: LinkReport): void;
   onPorts(ports: PortsSection): void;
+  /** Faults of the device itself that begin or are over. */
+  onHealth(link: LinkName, change: HealthChange): void;
+  /** The line shapes that can be named here, the shop's own among them. */
+  shapeNamed(name: string): LineShape | null;
+  /** Raw bytes as they came, understood or not. */
+  onBytes(link: LinkName, chunk: Uint8Array): void;
   /** Another device than the one that was nudged: it may count the other way. */
   onOtherDevice(link: LinkName): void;
 }
@@ -42,6 +50,10 @@ export class DeviceRoom {
   /** The device each nudge was done with, also after it was disconnected. */
   readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
   readonly #watch: PortWatch;
+  readonly #health = {
+    indicator: new DeviceHealth('indicator'),
+    readout: new DeviceHealth('readout'),
+  };
   #work: Promise<unknown> = Promise.resolve();
 
   constructor(options: DeviceRoomOptions) {
@@ -53,6 +65,15 @@ export class DeviceRoom {
   /** What is connected now, to be remembered. */
   get configs(): Record<LinkName, LinkConfig | null> {
     return { ...this.#configs };
+  }
+
+  /** The device that is read by this line shape now; null: none. */
+  readBy(shape: string): LinkName | null {
+    const isReadBy = (name: LinkName) => {
+      const config = this.#configs[name];
+      return config !== null && hasLines(config.source) && config.shape === shape;
+    };
+    return LINK_NAMES.find(isReadBy) ?? null;
   }
 
   connect(name: LinkName, config: LinkConfig): Promise<Answer> {
@@ -91,13 +112,14 @@ export class DeviceRoom {
   }
 
   async #connect(name: LinkName, asked: LinkConfig): Promise<Answer> {
-    const { clock, demo, onReading, onReport, onOtherDevice } = this.#options;
+    const { clock, demo, onReading, onReport, onOtherDevice, onBytes } = this.#options;
     const config = await this.#identified(asked);
-    const shape = shapeNamed(config.shape);
+    const shape = this.#options.shapeNamed(config.shape);
     if (!shape && hasLines(config.source)) return refuse(shapeNotKnown(config.shape));
     if (config.source.kind === 'simulated' && !demo) return refuse(noDemo());
     await this.#links[name]?.close();
     const before = this.#nudgedWith[name];
+    if (!before || !isSameDevice(before, config)) this.#anotherDevice(name);
     if (before && !isSameDevice(before, config)) onOtherDevice(name);
     this.#nudgedWith[name] = config;
     const link = new Link({
@@ -110,9 +132,16 @@ export class DeviceRoom {
         shape,
         clock,
         simulatedPipes: (device) => demo!.pipes(device),
+        through: (maker) => overhear(maker, (chunk) => onBytes(name, chunk)),
       }),
-      onReading: (reading) => onReading(name, reading),
-      onReport: (report) => onReport(name, report),
+      onReading: (reading) => {
+        onReading(name, reading);
+        this.#tellHealth(name, this.#health[name].reading(reading, link.trigger));
+      },
+      onReport: (report) => {
+        onReport(name, report);
+        this.#tellHealth(name, this.#health[name].report(report));
+      },
     });
     this.#links[name] = link;
     this.#configs[name] = config;
@@ -129,6 +158,15 @@ export class DeviceRoom {
     this.#tellPorts();
     if (link) this.#options.onReport(name, { ...link.report(), config: null });
     return { ok: true, note: `The ${name} is closed.` };
+  }
+
+  #anotherDevice(name: LinkName): void {
+    this.#tellHealth(name, this.#health[name].end());
+    this.#health[name] = new DeviceHealth(name);
+  }
+
+  #tellHealth(name: LinkName, change: HealthChange): void {
+    if (change.raised.length > 0 || change.over.length > 0) this.#options.onHealth(name, change);
   }
 
   /** Which device is meant, noted now: tomorrow its port may have another name. */

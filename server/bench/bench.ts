@@ -1,12 +1,16 @@
 import {
   type Answer,
   type Command,
+  emptyCard,
   type Fault,
   firstSetup,
   isUsable,
+  type JobCardChange,
+  type JobStart,
   type LinkName,
   type LinkReport,
   type NudgesSection,
+  nextCard,
   type Reading,
   type RecordEntry,
   type Setup,
@@ -14,16 +18,15 @@ import {
   type Stage,
 } from '@taptrue/protocol';
 import type { SectionStore } from '../stream/section-store.ts';
-import { DONE, done, refused } from './desk.ts';
-import { LiveNeedle } from './live-needle.ts';
-import { Measuring } from './measuring.ts';
-import { NudgeDesk } from './nudge-desk.ts';
+import type { BenchOptions } from './bench-options.ts';
+import { type DeskContext, DONE, done, refused } from './desk.ts';
+import { type Desks, seatDesks } from './desks.ts';
+import { isWorthRecording } from './is-worth-recording.ts';
+import type { Measuring } from './measuring.ts';
+import { noNudges, rememberedNudges } from './nudge-desk.ts';
 import { notHere, sweepBeingTaken } from './refusals.ts';
 import { type JobFacts, jobStanding, safetyCautions } from './standing.ts';
 import { StandingFaults } from './standing-faults.ts';
-import { SweepDesk } from './sweep-desk.ts';
-import { TapDesk } from './tap-desk.ts';
-import { ZeroWatch } from './zero-watch.ts';
 
 /** These parts of the setup give a sweep its meaning and may not change under it. */
 const FIXED_WHILE_SWEEPING: readonly (keyof Setup)[] = [
@@ -38,12 +41,8 @@ const FIXED_WHILE_SWEEPING: readonly (keyof Setup)[] = [
   'keyedAs',
 ];
 
-export interface BenchOptions {
-  name: string;
-  serviceVersion: string;
-  remembered: { setup: Setup; nudges: NudgesSection } | null;
-  record(entry: RecordEntry): void;
-}
+/** Whoever asks for what is not the bench's own gets this, and nothing is recorded. */
+const NOT_OURS: Answer = { ok: true, note: '' };
 
 /**
  * One bench: what was told to it, what it measures, what it advises. No I/O and no clock: time comes with
@@ -54,32 +53,31 @@ export class Bench {
   readonly #options: BenchOptions;
   readonly #store: SectionStore;
   readonly #faults = new StandingFaults();
-  readonly #zeroWatch = new ZeroWatch();
-  readonly #measuring: Measuring;
-  readonly #live: LiveNeedle;
-  readonly #nudges: NudgeDesk;
-  readonly #sweeps: SweepDesk;
-  readonly #taps: TapDesk;
+  #desks: Desks;
+  #job: Pick<JobStart, 'job' | 'key'>;
   #setup: Setup;
-  #stage: Stage = 'nipped';
-  #jobNumber = 1;
+  #stage: Stage;
+  #countedJobs = 0;
   #recordFile: string | null = null;
 
-  constructor(store: SectionStore, options: BenchOptions) {
+  /** Begins a job at once; `atMs` is when. */
+  constructor(store: SectionStore, options: BenchOptions, atMs = 0) {
     this.#store = store;
     this.#options = options;
-    this.#setup = options.remembered?.setup ?? firstSetup();
-    this.#measuring = new Measuring(
-      () => this.#setup,
-      (link) => this.#report(link),
-    );
-    const context = this.#context();
-    this.#live = new LiveNeedle(context, this.#measuring.latest);
-    this.#nudges = new NudgeDesk(context, this.#measuring, options.remembered?.nudges ?? null);
-    this.#sweeps = new SweepDesk(context, this.#measuring, this.#nudges);
-    this.#taps = new TapDesk(context, this.#measuring, this.#sweeps);
-    this.#store.set('setup', this.#setup);
-    this.#sweeps.tellPivot();
+    const { remembered } = options;
+    const start = options.start ?? {
+      ...this.#nextJob(),
+      setup: remembered?.setup ?? firstSetup(),
+      stage: 'nipped',
+      nudges: remembered ? rememberedNudges(remembered.nudges) : noNudges(),
+      links: store.get('links'),
+      latest: { indicator: null, readout: null },
+      card: nextCard(remembered?.card ?? emptyCard()),
+    };
+    this.#setup = start.setup;
+    this.#stage = start.stage;
+    this.#job = { job: start.job, key: start.key };
+    this.#desks = this.#begin(start, atMs);
     this.#tellJob();
   }
 
@@ -88,7 +86,7 @@ export class Bench {
   }
 
   get nudges(): NudgesSection {
-    return this.#nudges.section;
+    return this.#desks.nudges.section;
   }
 
   get stage(): Stage {
@@ -96,7 +94,12 @@ export class Bench {
   }
 
   get jobNumber(): number {
-    return this.#jobNumber;
+    return this.#job.job;
+  }
+
+  /** Names this job in the record. */
+  get jobKey(): string {
+    return this.#job.key;
   }
 
   setRecordFile(path: string | null): void {
@@ -120,17 +123,19 @@ export class Bench {
   /** A whole reading of one device. Cheap: called up to thousands of times a second. */
   reading(link: LinkName, reading: Reading): void {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
-    this.#measuring.latest.note(link, reading);
+    this.#desks.measuring.latest.note(link, reading);
     if (link === 'indicator') this.#indicatorReading(reading);
-    else if (isUsable(reading)) this.#sweeps.readout(this.#live.xOf(reading.valueMm), reading.atMs);
-    this.#live.tell(reading.atMs);
+    else if (isUsable(reading))
+      this.#desks.sweeps.readout(this.#desks.live.xOf(reading.valueMm), reading.atMs);
+    this.#desks.live.tell(reading.atMs);
   }
 
   linkReport(link: LinkName, report: LinkReport, atMs: number): void {
     const before = this.#report(link);
     this.#store.set('links', { ...this.#store.get('links'), [link]: report });
+    if (isWorthRecording(before, report))
+      this.#options.record({ entry: 'link', atMs, link, report });
     if (before.state !== report.state) {
-      this.#options.record({ entry: 'link', atMs, link, state: report.state });
       if (report.state === 'lost' || report.state === 'not set') this.#linkGone(link, atMs);
     }
     if (before.simulated !== report.simulated) this.#tellJob();
@@ -138,77 +143,128 @@ export class Bench {
 
   /** To be called some ten times a second: judges what came since, ends what is over. */
   tick(nowMs: number): void {
-    this.#sweeps.tick(nowMs);
-    this.#live.tick(nowMs);
+    // What a tick ends or refuses is part of the sweep: a replay must tick at the same moments.
+    if (this.#desks.sweeps.isSweeping) this.#options.record({ entry: 'tick', atMs: nowMs });
+    this.#desks.sweeps.tick(nowMs);
+    this.#desks.live.tick(nowMs);
   }
 
-  /** One command that concerns measuring. Devices, demo and tablets are the service's own. */
+  /** One command that concerns measuring, recorded with its answer. Devices, demo and tablets are the service's own. */
   command(command: Command, nowMs: number): Answer {
+    if (command.kind === 'new job') return this.#newJob(nowMs);
+    const answer = this.#carryOut(command, nowMs);
+    if (answer !== NOT_OURS) {
+      this.#options.record({ entry: 'command', atMs: nowMs, command, answer });
+      return answer;
+    }
+    return refused(notHere(command.kind));
+  }
+
+  #carryOut(command: Command, nowMs: number): Answer {
     switch (command.kind) {
       case 'change setup': {
         const { counts } = this.#setup;
         const answer = this.#changeSetup(command.change, nowMs);
-        if (this.#setup.counts !== counts) this.#nudges.countsGiven();
+        if (this.#setup.counts !== counts) this.#desks.nudges.countsGiven();
         return answer;
       }
       case 'begin nudge':
-        return this.#nudges.begin(command.nudge, command.keyed, nowMs);
+        return this.#desks.nudges.begin(command.nudge, command.keyed, nowMs);
       case 'finish nudge':
-        return this.#nudges.finish(command.nudge, command.movedMm ?? 0, command.keyed, nowMs);
+        return this.#desks.nudges.finish(command.nudge, command.movedMm ?? 0, command.keyed, nowMs);
       case 'skip nudge':
-        return this.#nudges.skip(command.nudge);
+        return this.#desks.nudges.skip(command.nudge);
       case 'forget nudge':
-        return this.#nudges.forget(command.nudge, nowMs);
+        return this.#desks.nudges.forget(command.nudge, nowMs);
       case 'mark end':
-        return this.#nudges.markEnd(command.end, nowMs);
+        return this.#desks.nudges.markEnd(command.end, nowMs);
       case 'begin sweep': {
-        const answer = this.#sweeps.begin(nowMs);
-        if (answer.ok) this.#taps.leave();
+        const answer = this.#desks.sweeps.begin(nowMs);
+        if (answer.ok) this.#desks.taps.leave();
         return answer;
       }
       case 'take station':
-        return this.#sweeps.takeStation(command.keyed, nowMs);
+        return this.#desks.sweeps.takeStation(command.keyed, nowMs);
       case 'take back':
-        return this.#sweeps.takeBack(nowMs);
+        return this.#desks.sweeps.takeBack(nowMs);
       case 'start feed':
-        return this.#sweeps.feed('start', nowMs);
+        return this.#desks.sweeps.feed('start', nowMs);
       case 'stop feed':
-        return this.#sweeps.feed('stop', nowMs);
+        return this.#desks.sweeps.feed('stop', nowMs);
       case 'end sweep':
-        return this.#sweeps.endByHand(nowMs);
+        return this.#desks.sweeps.endByHand(nowMs);
       case 'abandon sweep':
-        return this.#sweeps.abandon(nowMs);
+        return this.#desks.sweeps.abandon(nowMs);
       case 'park':
-        return this.#taps.park(command.xMm, command.keyed, nowMs);
+        return this.#desks.taps.park(command.xMm, command.keyed, nowMs);
       case 'tap reading':
-        return this.#taps.keyed(command.keyed, nowMs);
+        return this.#desks.taps.keyed(command.keyed, nowMs);
       case 'leave tap':
-        this.#taps.leave();
+        this.#desks.taps.leave();
         return DONE;
       case 'set stage':
         return this.#setStage(command.stage);
       case 'zero moved':
-        this.#sweeps.zeroMoved('the indicator was zeroed or moved');
-        this.#taps.spoil('the indicator was zeroed or moved');
-        this.#taps.leave();
+        this.#desks.sweeps.zeroMoved('the indicator was zeroed or moved');
+        this.#desks.taps.spoil('the indicator was zeroed or moved');
+        this.#desks.taps.leave();
         return done(
           'Noted: the last stop reading no longer holds, and the next sweep teaches nothing of the pivot.',
         );
       case 'forget learned pivot':
-        this.#sweeps.pivots.forget();
-        this.#sweeps.rejudge(nowMs);
+        this.#desks.sweeps.pivots.forget();
+        this.#desks.sweeps.rejudge(nowMs);
         return DONE;
-      case 'new job':
-        return this.#newJob();
+      case 'change card':
+        return this.#changeCard(command.change);
       case 'clear fault':
         this.clearFault(command.code);
         return DONE;
       default:
-        return refused(notHere(command.kind));
+        return NOT_OURS;
     }
   }
 
-  #context() {
+  #nextJob(): Pick<JobStart, 'job' | 'key'> {
+    const next = this.#options.nextJob?.();
+    const job = next?.number ?? this.#countedJobs + 1;
+    this.#countedJobs = job;
+    return { job, key: next?.key ?? `job-${job}` };
+  }
+
+  /** Seats fresh desks as `start` says, so that nothing of the job before, told or untold, reaches into this one. */
+  #begin(start: JobStart, atMs: number): Desks {
+    const { name, serviceVersion, isSimulated, wallClock, record } = this.#options;
+    this.#setup = start.setup;
+    this.#stage = start.stage;
+    this.#job = { job: start.job, key: start.key };
+    this.#store.set('links', start.links);
+    this.#store.set('card', start.card);
+    const desks = seatDesks({
+      setup: () => this.#setup,
+      report: (link) => this.#report(link),
+      contextFor: (measuring) => this.#context(measuring),
+      start,
+    });
+    this.#desks = desks;
+    this.#store.set('setup', this.#setup);
+    this.#store.set('tap', null);
+    desks.sweeps.tellPivot();
+    desks.sweeps.tellJobBegun();
+    desks.live.tell(atMs);
+    record({
+      entry: 'opened',
+      atMs,
+      version: serviceVersion,
+      wallClock: wallClock?.() ?? '',
+      bench: name,
+      simulated: isSimulated ?? false,
+      start,
+    });
+    return desks;
+  }
+
+  #context(measuring: Measuring): DeskContext {
     const bench = this;
     return {
       store: this.#store,
@@ -219,10 +275,10 @@ export class Bench {
         return bench.#stage;
       },
       get digitMm() {
-        return bench.#measuring.digitMm;
+        return measuring.digitMm;
       },
       get isSweeping() {
-        return bench.#sweeps.isSweeping;
+        return bench.#desks.sweeps.isSweeping;
       },
       changeSetup: (change: SetupChange, nowMs: number) => this.#changeSetup(change, nowMs),
       report: (link: LinkName) => this.#report(link),
@@ -233,29 +289,29 @@ export class Bench {
 
   #indicatorReading(reading: Reading): void {
     if (!isUsable(reading)) {
-      this.#taps.noReading();
+      this.#desks.taps.noReading();
       return;
     }
     const { valueMm, atMs } = reading;
-    if (this.#zeroWatch.push(valueMm, this.#measuring.latest.digitMm ?? 0)) {
+    if (this.#desks.zeroWatch.push(valueMm, this.#desks.measuring.latest.digitMm ?? 0)) {
       const why = 'the indicator went to zero between two readings: it was zeroed';
-      this.#sweeps.zeroMoved(why);
-      this.#taps.spoil(why);
+      this.#desks.sweeps.zeroMoved(why);
+      this.#desks.taps.spoil(why);
       // Inside the stop band it may have been a good blow, and "stop, sweep again" holds either way.
-      if (this.#store.get('tap')?.standing !== 'stop') this.#taps.leave();
+      if (this.#store.get('tap')?.standing !== 'stop') this.#desks.taps.leave();
     }
     const byKey = this.#report('indicator').trigger === 'its own key';
-    this.#sweeps.indicator(valueMm, atMs, byKey);
-    this.#taps.indicator(valueMm, atMs, byKey);
+    this.#desks.sweeps.indicator(valueMm, atMs, byKey);
+    this.#desks.taps.indicator(valueMm, atMs, byKey);
   }
 
   #linkGone(link: LinkName, atMs: number): void {
     if (link === 'indicator') {
-      this.#sweeps.zeroMoved('the indicator was disconnected');
-      this.#taps.disconnected();
+      this.#desks.sweeps.zeroMoved('the indicator was disconnected');
+      this.#desks.taps.disconnected();
     }
-    this.#measuring.latest.forget(link);
-    this.#live.tell(atMs);
+    this.#desks.measuring.latest.forget(link);
+    this.#desks.live.tell(atMs);
   }
 
   #report(link: LinkName): LinkReport {
@@ -264,49 +320,68 @@ export class Bench {
 
   #changeSetup(change: SetupChange, nowMs: number): Answer {
     if (
-      this.#sweeps.isSweeping &&
+      this.#desks.sweeps.isSweeping &&
       FIXED_WHILE_SWEEPING.some((part) => change[part] !== undefined)
     ) {
       return refused(sweepBeingTaken());
     }
     this.#setup = { ...this.#setup, ...change };
     this.#store.set('setup', this.#setup);
-    this.#sweeps.rejudge(nowMs);
-    this.#taps.setupChanged();
+    this.#desks.sweeps.rejudge(nowMs);
+    this.#desks.taps.setupChanged();
     this.#tellJob();
     return DONE;
   }
 
   #setStage(stage: Stage): Answer {
-    if (this.#sweeps.isSweeping) return refused(sweepBeingTaken());
+    if (this.#desks.sweeps.isSweeping) return refused(sweepBeingTaken());
     if (stage === this.#stage) return DONE;
     this.#stage = stage;
     // What the needle shows from here on is the clamps' doing, not the mallet's.
-    this.#taps.spoil('the clamps were changed');
-    this.#taps.leave();
-    this.#sweeps.clampsChanged();
+    this.#desks.taps.spoil('the clamps were changed');
+    this.#desks.taps.leave();
+    this.#desks.sweeps.clampsChanged();
     this.#tellJob();
     return done(`The clamps are ${stage}.`);
   }
 
-  #newJob(): Answer {
-    this.#jobNumber += 1;
-    this.#stage = 'nipped';
-    this.#taps.leave();
-    this.#sweeps.newJob();
+  #newJob(nowMs: number): Answer {
+    const { record, wallClock } = this.#options;
+    const { latest } = this.#desks.measuring;
+    const next = this.#nextJob();
+    const answer = done(`Job ${next.job}. Setup, nudges and devices are kept.`);
+    record({ entry: 'command', atMs: nowMs, command: { kind: 'new job' }, answer });
+    record({ entry: 'closed', atMs: nowMs, wallClock: wallClock?.() ?? '' });
+    this.#begin(
+      {
+        ...next,
+        setup: this.#setup,
+        stage: 'nipped',
+        nudges: this.#desks.nudges.section,
+        links: this.#store.get('links'),
+        latest: { indicator: latest.of('indicator'), readout: latest.of('readout') },
+        card: nextCard(this.#store.get('card')),
+      },
+      nowMs,
+    );
     this.#tellJob();
-    return done(`Job ${this.#jobNumber}. Setup, nudges and devices are kept.`);
+    return answer;
+  }
+
+  #changeCard(change: JobCardChange): Answer {
+    this.#store.set('card', { ...this.#store.get('card'), ...change });
+    return DONE;
   }
 
   #tellJob(): void {
-    const { last } = this.#sweeps;
+    const { last } = this.#desks.sweeps;
     const facts: JobFacts = {
       stage: this.#stage,
       setup: this.#setup,
       // Skipped: the nudge is no longer the thing to do, and the page asks for the sense.
-      sensesKnown: this.#setup.rises !== null || this.#nudges.section.y.state === 'skipped',
-      sweeping: this.#sweeps.sweeping,
-      parked: this.#taps.isParked,
+      sensesKnown: this.#setup.rises !== null || this.#desks.nudges.section.y.state === 'skipped',
+      sweeping: this.#desks.sweeps.sweeping,
+      parked: this.#desks.taps.isParked,
       last: last && { ...last, stage: last.run.stage },
     };
     const job = jobStanding(facts);
@@ -316,7 +391,7 @@ export class Bench {
       recordFile: this.#recordFile,
       serviceVersion: this.#options.serviceVersion,
       stage: this.#stage,
-      job: { number: this.#jobNumber, ...job },
+      job: { number: this.#job.job, ...job },
       cautions: safetyCautions(facts, job.standing),
     });
   }

@@ -42,13 +42,14 @@ export class NudgeDesk {
   readonly #context: DeskContext;
   readonly #measuring: Measuring;
   #section: NudgesSection;
-  /** Since the service was started: a count remembered from before it may be another zero's. */
+  /** In this job: a count remembered from before it may be another zero's. */
   #leftEndMarked = false;
 
-  constructor(context: DeskContext, measuring: Measuring, remembered: NudgesSection | null) {
+  /** @param nudges how they stand when the job begins. */
+  constructor(context: DeskContext, measuring: Measuring, nudges: NudgesSection) {
     this.#context = context;
     this.#measuring = measuring;
-    this.#section = remembered ? rememberedFrom(remembered) : noNudges();
+    this.#section = nudges;
     this.#tell();
   }
 
@@ -181,7 +182,7 @@ export class NudgeDesk {
 }
 
 /** A nudge broken off by the end of the service is not done; what was found is marked as remembered. */
-function rememberedFrom({ x, y }: NudgesSection): NudgesSection {
+export function rememberedNudges({ x, y }: NudgesSection): NudgesSection {
   const fresh = noNudges();
   const byEnds = x.finding === '' ? fresh.x : { ...fresh.x, finding: x.finding, remembered: true };
   return {

@@ -94,6 +94,7 @@ export class SweepDesk {
     this.#run = new SweepRun(
       this.#count,
       stage,
+      nowMs,
       setup,
       needed.some((link) => this.#context.report(link).simulated),
       this.#nudges.missing(setup),
@@ -220,15 +221,10 @@ export class SweepDesk {
     }
   }
 
-  newJob(): void {
-    this.#run = null;
-    this.#lastEnded = null;
-    this.#history = [];
-    this.#since = new SinceSweep();
-    this.pivots.forget();
+  /** Nothing was swept yet in this job: the screens are to forget the one before. */
+  tellJobBegun(): void {
     this.tellRun();
     this.#tellHistory();
-    this.tellPivot();
   }
 
   tellPivot(): void {
@@ -326,8 +322,18 @@ export class SweepDesk {
   }
 
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
-    const { id, stage, simulated } = run;
-    this.#context.record({ entry: 'sweep ended', atMs, sweep: id, stage, simulated, result });
+    const { id, stage, simulated, begunAtMs, taker } = run;
+    this.#context.record({
+      entry: 'sweep ended',
+      atMs,
+      sweep: id,
+      stage,
+      simulated,
+      begunAtMs,
+      samples: taker.samples,
+      points: run.drawn(),
+      result,
+    });
   }
 
   /** Tells the sweep being taken, or the last one with what happened since. */

@@ -32,6 +32,7 @@ function takerFor(setup: Setup): Taker {
 export class SweepRun {
   readonly id: number;
   readonly stage: Stage;
+  readonly begunAtMs: number;
   readonly simulated: boolean;
   readonly taker: Taker;
   readonly nudgesSkipped: ('y' | 'x')[];
@@ -43,12 +44,14 @@ export class SweepRun {
   constructor(
     id: number,
     stage: Stage,
+    begunAtMs: number,
     setup: Setup,
     simulated: boolean,
     nudgesSkipped: ('y' | 'x')[],
   ) {
     this.id = id;
     this.stage = stage;
+    this.begunAtMs = begunAtMs;
     this.simulated = simulated;
     this.nudgesSkipped = nudgesSkipped;
     this.taker = takerFor(setup);
@@ -113,7 +116,7 @@ export class SweepRun {
       stage: this.stage,
       simulated: this.simulated,
       pass: taker.pass,
-      points: this.#drawn(),
+      points: this.drawn(),
       samples: taker.samples,
       pairsRefused: taker.pairsRefused,
       nextStation: taker instanceof StationTaker && this.isBeingTaken ? taker.next : null,
@@ -125,7 +128,8 @@ export class SweepRun {
     };
   }
 
-  #drawn(): DrawnPoint[] {
+  /** What a screen draws of it. */
+  drawn(): DrawnPoint[] {
     const drawn = this.taker
       .passes()
       .flatMap(

@@ -1,10 +1,12 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { BenchService } from '../bench-service.ts';
+import { faultLine } from '@taptrue/protocol';
+import { BenchService, type ServiceOptions } from '../bench-service.ts';
 import { ownAddresses } from '../http/allowed-hosts.ts';
 import { buildApp } from '../http/build-app.ts';
 import { readMemory } from '../store/bench-memory.ts';
 import { folderNameOf, usualDataFolder } from '../store/data-folder.ts';
+import { FolderInUse } from '../store/folder-lock.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { readServeOptions, type ServeOptions, USUAL_PORT } from './serve-options.ts';
 
@@ -78,6 +80,16 @@ function untilStopped(): Promise<void> {
   });
 }
 
+/** A second service would mix its records with those of the first. */
+async function started(options: ServiceOptions): Promise<BenchService> {
+  try {
+    return await BenchService.start(options);
+  } catch (error) {
+    if (error instanceof FolderInUse) throw new Refusal(faultLine(error.fault));
+    throw error;
+  }
+}
+
 async function listen(
   app: Awaited<ReturnType<typeof buildApp>>,
   host: string,
@@ -111,7 +123,7 @@ export const serveCommand: CliCommand = {
     const dataFolder = options.dataFolder ?? usualDataFolder();
     const demo = await wantsDemo(options, dataFolder);
     const addresses = options.listenToAll ? ownAddresses() : [];
-    const service = await BenchService.start({
+    const service = await started({
       name: options.name,
       dataFolder,
       demo,

@@ -3,6 +3,7 @@ import { dirname } from 'node:path';
 import {
   checkerOf,
   type Fault,
+  JobCard,
   LinkConfig,
   NudgesSection,
   PlanQuestion,
@@ -19,6 +20,7 @@ export const BenchMemory = Type.Object(
     setup: Setup,
     nudges: NudgesSection,
     plan: Type.Optional(PlanQuestion),
+    card: Type.Optional(JobCard),
     links: Type.Object(
       {
         indicator: Type.Union([LinkConfig, Type.Null()]),

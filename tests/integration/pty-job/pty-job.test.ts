@@ -1,9 +1,11 @@
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import type { BenchState, RecordEntry, Stage } from '@taptrue/protocol';
+import { STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { noPtyBecause } from '../link/pty-device.ts';
+import { recordsIn } from '../service/running-service.ts';
 import { Hand } from './hand.ts';
 import { Program } from './programs.ts';
 
@@ -18,16 +20,8 @@ if (why !== null) console.warn(`Skipped, the job on pseudo-terminals: ${why}.`);
 /** What the record of the data folder's only bench says, oldest first. */
 async function recordOf(dataFolder: string): Promise<RecordEntry[]> {
   const files = await readdir(dataFolder, { recursive: true });
-  const texts = await Promise.all(
-    files
-      .filter((file) => file.endsWith('.ndjson'))
-      .map((file) => readFile(join(dataFolder, file), 'utf8')),
-  );
-  return texts
-    .join('')
-    .split('\n')
-    .filter((line) => line !== '')
-    .map((line) => JSON.parse(line) as RecordEntry);
+  const store = files.find((file) => basename(file) === STORE_FILE)!;
+  return (await recordsIn(join(dataFolder, dirname(store)))).flat();
 }
 
 describe.skipIf(why !== null)('a job on the bytes of another program', () => {

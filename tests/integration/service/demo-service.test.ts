@@ -293,6 +293,7 @@ const EVERY_COMMAND: { [K in CommandKind]: Extract<Command, { kind: K }> } = {
     },
   },
   'remove set': { kind: 'remove set', id: 'none' },
+  'change card': { kind: 'change card', change: { operator: 'A. Hand' } },
   'new job': { kind: 'new job' },
   'clear fault': { kind: 'clear fault', code: 'none' },
   demo: { kind: 'demo', do: { act: 'stop table' } },

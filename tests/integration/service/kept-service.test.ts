@@ -4,6 +4,8 @@ import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { main } from '@taptrue/server/cli/main.ts';
+import { recompute } from '@taptrue/server/record/recompute.ts';
+import { STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { command, listening, must, newFolder, Page, recordsIn, until } from './running-service.ts';
 
@@ -59,7 +61,53 @@ describe('a service that is killed', () => {
     const kept = record!.flatMap((entry) => (entry.entry === 'station' ? [entry.readingMm] : []));
     expect(kept).toHaveLength(17);
     for (const [index, mm] of kept.entries()) expect(mm).toBeCloseTo(acknowledged[index]!, 12);
-    expect(record![0]).toMatchObject({ entry: 'opened', simulated: false, job: 1 });
+    expect(record![0]).toMatchObject({ entry: 'opened', simulated: false, start: { job: 1 } });
+  });
+
+  test('takes the job up where it stood: the sweep that was being taken, those before it, the tap', async () => {
+    const first = await serve('--keyed', '--name', 'mill');
+    await must(first.port, {
+      kind: 'change setup',
+      change: { rises: 'toward', stationsMm: [0, 50, 100], backPass: false },
+    });
+    await must(first.port, { kind: 'change card', change: { jobNumber: 'J-7', operator: 'Ann' } });
+    await must(first.port, { kind: 'begin sweep' });
+    for (const keyed of ['0', '0.0004', '0.0009'])
+      await must(first.port, { kind: 'take station', keyed });
+    await must(first.port, { kind: 'park', xMm: 100, keyed: '0.0009' });
+    await must(first.port, { kind: 'tap reading', keyed: '0.0004' });
+    await must(first.port, { kind: 'set stage', stage: 'snug' });
+    await must(first.port, { kind: 'begin sweep' });
+    await must(first.port, { kind: 'take station', keyed: '0.0001' });
+    const before = new Page(first.port);
+    await before.greeted();
+    first.child.kill('SIGKILL');
+    await gone(first.child);
+
+    const second = await serve('--keyed', '--name', 'mill');
+    const after = new Page(second.port);
+    await after.greeted();
+    for (const section of ['sweep', 'history', 'tap', 'setup', 'card', 'pivot'] as const)
+      expect(after.state[section]).toEqual(before.state[section]);
+    expect(after.state.bench!.stage).toBe('snug');
+    expect(after.state.bench!.job.number).toBe(1);
+    expect(after.state.faults!.standing).toMatchObject([{ code: 'job-taken-up' }]);
+    for (const keyed of ['0.0002', '0.0003'])
+      await must(second.port, { kind: 'take station', keyed });
+    await until(() => after.state.history!.sweeps.length === 2, 'the sweep to end');
+    after.close();
+    before.close();
+    second.child.kill('SIGTERM');
+    await gone(second.child);
+    const records = await recordsIn(join(folder, 'mill'));
+    expect(records).toHaveLength(1);
+    const times = records[0]!.map(({ atMs }) => atMs);
+    expect(times).toEqual([...times].sort((a, b) => a - b));
+    const [opened, ...rest] = records[0]!;
+    if (opened?.entry !== 'opened') throw new Error('the record has no beginning');
+    const again = recompute(opened, rest);
+    expect(again.differences).toEqual([]);
+    expect(again.sweeps).toHaveLength(2);
   });
 
   test('comes back with setup, nudges and device, each said to be remembered', async () => {
@@ -170,9 +218,8 @@ test('jobs begun as fast as can be have a record each, and no station falls betw
 });
 
 test('a folder that cannot be written to is a fault that stands; what is measured is held, through a new job too', async () => {
-  // A file lies where the folder of records should be: no right of any user can help that.
-  await mkdir(join(folder, 'mill'));
-  await writeFile(join(folder, 'mill', 'jobs'), '');
+  // A folder lies where the file of records should be: no right of any user can help that.
+  await mkdir(join(folder, 'mill', STORE_FILE), { recursive: true });
   const { service, port, stop } = await listening({ dataFolder: folder });
   await must(port, { kind: 'begin sweep' });
   await must(port, { kind: 'take station', keyed: '0.0001' });
@@ -183,12 +230,28 @@ test('a folder that cannot be written to is a fault that stands; what is measure
   await must(port, { kind: 'new job' });
   await must(port, { kind: 'begin sweep' });
   await must(port, { kind: 'take station', keyed: '0.0002' });
-  await rm(join(folder, 'mill', 'jobs'));
+  await rm(join(folder, 'mill', STORE_FILE), { recursive: true });
   await until(() => standing().length === 0, 'the record to be written');
   await stop();
-  const [record] = await recordsIn(join(folder, 'mill'));
-  expect(record!.filter((entry) => entry.entry === 'opened')).toHaveLength(2);
-  expect(record!.filter((entry) => entry.entry === 'station')).toHaveLength(2);
+  const records = await recordsIn(join(folder, 'mill'));
+  expect(records).toHaveLength(2);
+  for (const record of records)
+    expect(record.filter((entry) => entry.entry === 'station')).toHaveLength(1);
+});
+
+test('a second service on the same records is refused in a sentence, and the first is not disturbed', async () => {
+  const { port, stop } = await listening({ dataFolder: folder });
+  const said: string[] = [];
+  const terminal = { out: () => undefined, err: (text: string) => void said.push(text) };
+  const args = ['serve', '--keyed', '--port', '0', '--name', 'mill', '--data', folder];
+  expect(await main(args, terminal)).toBe(3);
+  expect(said.join('\n')).toContain('Another Taptrue is running on this folder');
+  await must(port, { kind: 'begin sweep' });
+  await must(port, { kind: 'take station', keyed: '0.0001' });
+  await stop();
+  expect((await recordsIn(join(folder, 'mill'))).flat().map(({ entry }) => entry)).toContain(
+    'station',
+  );
 });
 
 test('a port that is taken is told in a sentence, exit 3, and the bench that has it is not disturbed', async () => {

@@ -1,4 +1,4 @@
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import {
@@ -11,6 +11,9 @@ import {
 } from '@taptrue/protocol';
 import { BenchService, type ServiceOptions } from '@taptrue/server/bench-service.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
+import type { Database } from '@taptrue/server/store/database.ts';
+import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
+import { chunkHeads, chunkLines } from '@taptrue/server/store/read-record.ts';
 import { WebSocket } from 'ws';
 
 const messages = checkerOf(ServiceMessage);
@@ -127,19 +130,22 @@ export class Page {
 
 /** All records in a bench's folder, oldest first; every line must fit the schema. */
 export async function recordsIn(folder: string): Promise<RecordEntry[][]> {
-  const names = (await readdir(join(folder, 'jobs'))).sort();
-  return Promise.all(
-    names.map(async (name) => {
-      const text = await readFile(join(folder, 'jobs', name), 'utf8');
-      if (!text.endsWith('\n')) throw new Error(`${name} ends in the middle of a line`);
-      return text
-        .trimEnd()
-        .split('\n')
-        .map((line) => {
-          const checked = entries.parse(line);
-          if (!checked.ok) throw new Error(`${checked.why} in ${line.slice(0, 300)}`);
-          return checked.value;
-        });
-    }),
-  );
+  const db = openStoreToRead(join(folder, STORE_FILE));
+  try {
+    return db.all('SELECT key FROM job ORDER BY id').map(({ key }) => recordOf(db, String(key)));
+  } finally {
+    db.close();
+  }
+}
+
+function recordOf(db: Database, job: string): RecordEntry[] {
+  return chunkHeads(db, job).flatMap(({ seq, entries: count }) => {
+    const lines = chunkLines(db, { job, seq }).trimEnd().split('\n');
+    if (lines.length !== count) throw new Error(`${lines.length} lines where ${count} were kept`);
+    return lines.map((line) => {
+      const checked = entries.parse(line);
+      if (!checked.ok) throw new Error(`${checked.why} in ${line.slice(0, 300)}`);
+      return checked.value;
+    });
+  });
 }

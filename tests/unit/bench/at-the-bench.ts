@@ -10,14 +10,28 @@ import {
   type SweepResult,
   zeroCounters,
 } from '@taptrue/protocol';
-import { Bench, type BenchOptions } from '@taptrue/server/bench/bench.ts';
+import { Bench } from '@taptrue/server/bench/bench.ts';
+import type { BenchOptions } from '@taptrue/server/bench/bench-options.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
+import { recompute } from '@taptrue/server/record/recompute.ts';
 import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { expect, onTestFinished } from 'vitest';
 
 const entries = checkerOf(RecordEntry);
 
 /** Five stations over a bar of 127 mm (5 in). */
 export const STATIONS_MM = [0, 31.75, 63.5, 95.25, 127] as const;
+
+/** Every job of this record, replayed, says the same stations, steps and results to the last digit. */
+function expectTheSameAgain(recorded: readonly RecordEntry[]): void {
+  for (const [at, opened] of recorded.entries()) {
+    if (opened.entry !== 'opened') continue;
+    const rest = recorded.slice(at + 1);
+    const end = rest.findIndex((entry) => entry.entry === 'opened');
+    const job = end === -1 ? rest : rest.slice(0, end);
+    expect(recompute(opened, job).differences).toEqual([]);
+  }
+}
 
 /** One hand at one bench: it commands, types and works devices, on a clock of its own. */
 export class AtTheBench {
@@ -38,6 +52,8 @@ export class AtTheBench {
         this.recorded.push(checked.value);
       },
     });
+    // Whatever a test did at the bench: told again, it must come out the same.
+    onTestFinished(() => expectTheSameAgain(this.recorded));
     if (Object.keys(setup).length > 0) this.must({ kind: 'change setup', change: setup });
   }
 

@@ -164,7 +164,8 @@ describe('stations by a device', () => {
       at.reads('indicator', 0.2, { status });
       expect(at.state.live.indicator!.status).toBe(status);
       expect(at.refused({ kind: 'take station' })).toBe('no-fresh-reading');
-      expect(at.recorded.at(-1)).toMatchObject({ entry: 'reading', reading: { status } });
+      const lastReading = at.recorded.findLast((entry) => entry.entry === 'reading');
+      expect(lastReading).toMatchObject({ reading: { status } });
       at.rests('indicator', 0.1, 100);
       at.must({ kind: 'take station' });
       expect(at.stations()).toEqual([{ xMm: 0, readingMm: 0.1 }]);

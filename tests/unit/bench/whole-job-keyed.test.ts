@@ -249,7 +249,8 @@ describe('taking stations', () => {
     expect(at.state.sweep).toMatchObject({ id: 1, state: 'ended' });
     expect(at.result.slope).toBe(result.slope);
     expect(at.state.history.sweeps).toHaveLength(1);
-    expect(at.recorded.at(-1)).toMatchObject({ entry: 'sweep ended', sweep: 2, result: null });
+    const lastEnded = at.recorded.findLast((entry) => entry.entry === 'sweep ended');
+    expect(lastEnded).toMatchObject({ sweep: 2, result: null });
     expect(at.refused({ kind: 'abandon sweep' })).toBe('no-sweep');
   });
 

@@ -1,0 +1,116 @@
+import { join } from 'node:path';
+import type { Fault, RecordEntry } from '@taptrue/protocol';
+import { JobRecord } from './store/job-record.ts';
+import { STORE_FILE } from './store/open-store.ts';
+import { recordNotKept } from './store/store-faults.ts';
+import { StoreThread } from './store/store-thread.ts';
+
+/** Jobs whose entries wait for a disk that refuses; a bench begins a few a day. */
+const MOST_WAITING_JOBS = 20;
+
+/** What is kept from before: the job that was going on, and how many there were. */
+export interface Stood {
+  openJob: string | null;
+  jobs: number;
+  lastSeq: number;
+}
+
+/**
+ * The records of a bench: one store, written by one thread and read by another, and the record of the job
+ * that is going on. Knows nothing of what the entries mean.
+ */
+export class RecordRoom {
+  readonly path: string;
+  readonly write;
+  readonly read;
+  readonly #onFault: (fault: Fault | null) => void;
+  #current: JobRecord | null = null;
+  /** Jobs before, whose last entries the disk would not take yet. */
+  #older: JobRecord[] = [];
+  #droppedBefore = 0;
+
+  constructor(folder: string, onFault: (fault: Fault | null) => void) {
+    this.path = join(folder, STORE_FILE);
+    this.write = StoreThread.toWrite(this.path);
+    this.read = StoreThread.toRead(this.path);
+    this.#onFault = onFault;
+  }
+
+  /** Entries lost because the disk failed for longer than the memory lasted. */
+  get dropped(): number {
+    const records = [...this.#older, ...(this.#current ? [this.#current] : [])];
+    return this.#droppedBefore + records.reduce((sum, { dropped }) => sum + dropped, 0);
+  }
+
+  /** What was kept before; null where the store cannot be opened (the fault is told). */
+  async whereItStood(): Promise<Stood | null> {
+    try {
+      return await this.write.do('whereItStood', undefined);
+    } catch (error) {
+      this.#onFault(recordNotKept(this.path, error));
+      return null;
+    }
+  }
+
+  /** Entries of a kept job, piece by piece; `wants` passes over pieces that hold nothing but readings. */
+  async *entriesOf(
+    job: string,
+    wants: (onlyReadings: boolean) => boolean = () => true,
+  ): AsyncGenerator<RecordEntry> {
+    for (const head of await this.read.do('chunkHeads', job)) {
+      if (!wants(head.readings === head.entries)) continue;
+      const lines = await this.read.do('chunkLines', { job, seq: head.seq });
+      for (const line of lines.split('\n')) {
+        if (line !== '') yield JSON.parse(line) as RecordEntry;
+      }
+    }
+  }
+
+  /** The next entries go on behind a kept job. */
+  goOn(job: string, lastSeq: number): void {
+    this.#current = this.#recordOf(job, lastSeq);
+  }
+
+  /** One entry of the job that is going on; `opened` begins a record of its own. */
+  add(entry: RecordEntry): void {
+    if (entry.entry === 'opened') this.#begin(entry.start.key);
+    this.#current?.add(entry);
+  }
+
+  /** True once all that was added is on disk. */
+  async flush(): Promise<boolean> {
+    const flushed = await Promise.all([
+      this.#current?.flush() ?? true,
+      ...this.#older.map((record) => record.flush()),
+    ]);
+    return flushed.every(Boolean);
+  }
+
+  async close(): Promise<void> {
+    for (const record of [...this.#older, this.#current]) await record?.close();
+    await Promise.all([this.write.close(), this.read.close()]);
+  }
+
+  #begin(job: string): void {
+    const before = this.#current;
+    if (before) this.#older.push(before);
+    this.#older = this.#older.filter((record) => {
+      if (record.pending === 0) this.#droppedBefore += record.dropped;
+      return record.pending > 0;
+    });
+    while (this.#older.length > MOST_WAITING_JOBS) {
+      const lost = this.#older.shift()!;
+      this.#droppedBefore += lost.dropped + lost.pending;
+    }
+    this.#current = this.#recordOf(job, 0);
+  }
+
+  #recordOf(job: string, lastSeq: number): JobRecord {
+    return new JobRecord({
+      job,
+      lastSeq,
+      append: (batch) => this.write.do('append', batch),
+      onTrouble: (error) => this.#onFault(error === null ? null : recordNotKept(this.path, error)),
+    });
+  }
+}

@@ -1,0 +1,39 @@
+import type { Fault } from '@taptrue/protocol';
+
+const CAUSES: Readonly<Record<string, string>> = {
+  SQLITE_FULL: 'The disk is full: make room.',
+  SQLITE_READONLY: 'It may not be written to: change its rights, or start with --data FOLDER.',
+  SQLITE_CANTOPEN:
+    'The folder cannot be made or opened: check its rights, or start with --data FOLDER on a disk that can be written to.',
+  EACCES: 'The folder may not be written to: change its rights, or start with --data FOLDER.',
+  EROFS: 'The folder is read-only: start with --data FOLDER on a disk that can be written to.',
+  EEXIST: 'A file lies where the folder should be: move it away, or start with --data FOLDER.',
+  ENOTDIR: 'A file lies where the folder should be: move it away, or start with --data FOLDER.',
+  ENOSPC: 'The disk is full: make room.',
+  SQLITE_BUSY: 'Another program holds the file: close it.',
+  SQLITE_IOERR: 'The disk reports errors: check its cable, the network drive, or the disk itself.',
+  SQLITE_CORRUPT:
+    'The file is damaged. Move it aside and start again, or bring back the last backup with taptrue restore.',
+  SQLITE_NOTADB:
+    'The file is not a record of this program. Move it aside and start again, or bring back the last backup with taptrue restore.',
+  NEWER_STORE:
+    'A newer Taptrue wrote it. Start that one, or start with --data FOLDER for a new record; the old one is left as it is.',
+};
+
+/** Why records cannot be written now. Measuring goes on; what comes meanwhile is held in memory. */
+export function recordNotKept(path: string, error: unknown): Fault {
+  const code = codeIn(error);
+  const family = Object.keys(CAUSES).find((known) => code.startsWith(known));
+  return {
+    code: 'record-not-kept',
+    what: 'The record cannot be written. Measuring goes on, and is held in memory only.',
+    got: `${code} at ${path}`,
+    remedy: `${(family && CAUSES[family]) || 'Check the disk.'} What is held is written as soon as that works.`,
+  };
+}
+
+function codeIn(error: unknown): string {
+  if (!(error instanceof Error)) return String(error);
+  if (/^store version \d+/.test(error.message)) return `NEWER_STORE: ${error.message}`;
+  return 'code' in error && error.code ? String(error.code) : error.message;
+}

@@ -1,0 +1,25 @@
+import { append } from './append.ts';
+import type { Database } from './database.ts';
+import { chunkHeads, chunkLines, whereItStood } from './read-record.ts';
+
+/**
+ * What can be asked of the store, by name. Each runs in the store's own thread, on one connection: `write` ones
+ * where records are added, `read` ones beside it, so that a long list never holds up a reading.
+ */
+export const WRITE_TASKS = {
+  append,
+  whereItStood,
+} as const;
+
+export const READ_TASKS = {
+  chunkHeads,
+  chunkLines,
+} as const;
+
+export type WriteTasks = typeof WRITE_TASKS;
+export type ReadTasks = typeof READ_TASKS;
+
+export type AnyTasks = Record<string, (db: Database, ask: never) => unknown>;
+export type AskOf<T extends AnyTasks, K extends keyof T> = T[K] extends (db: Database) => unknown
+  ? undefined
+  : Parameters<T[K]>[1];

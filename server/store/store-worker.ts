@@ -1,0 +1,48 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { codeOf, type Database } from './database.ts';
+import { openStore, openStoreToRead } from './open-store.ts';
+import { type AnyTasks, READ_TASKS, WRITE_TASKS } from './store-tasks.ts';
+
+/** What the thread is told when it is made. */
+export interface StoreThreadData {
+  path: string;
+  mode: 'write' | 'read';
+}
+
+export interface StoreRequest {
+  id: number;
+  task: string;
+  ask: unknown;
+}
+
+export type StoreReply =
+  | { id: number; ok: true; value: unknown }
+  | { id: number; ok: false; code: string; message: string };
+
+const { path, mode } = workerData as StoreThreadData;
+const tasks: AnyTasks = mode === 'write' ? WRITE_TASKS : READ_TASKS;
+let db: Database | null = null;
+
+parentPort!.on('message', ({ id, task, ask }: StoreRequest) => {
+  parentPort!.postMessage(answer(id, task, ask));
+});
+
+function answer(id: number, task: string, ask: unknown): StoreReply {
+  try {
+    if (task === 'close') {
+      db?.close();
+      db = null;
+      return { id, ok: true, value: null };
+    }
+    // Opened when it is first needed, and tried anew after it could not be: the folder may be mended meanwhile.
+    db ??= mode === 'write' ? openStore(path) : openStoreToRead(path);
+    return { id, ok: true, value: tasks[task]!(db, ask as never) };
+  } catch (error) {
+    return {
+      id,
+      ok: false,
+      code: codeOf(error),
+      message: error instanceof Error ? error.message : String(error),
+    };
+  }
+}
