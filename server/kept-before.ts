@@ -6,7 +6,7 @@ import { firstState } from './bench/first-state.ts';
 import type { ServiceOptions } from './bench-service.ts';
 import { RecordRoom } from './record-room.ts';
 import { SectionStore } from './stream/section-store.ts';
-import { jobTakenUp, takeUpJob } from './take-up-job.ts';
+import { jobNotTakenUp, jobTakenUp, type TakenUp, takeUpJob } from './take-up-job.ts';
 import { type Clock, clockFrom } from './transport/clock.ts';
 
 /** A pause longer than this is not reckoned into the record's clock: it says nothing of the measuring. */
@@ -47,8 +47,13 @@ export async function keptBefore(options: ServiceOptions, folder: string): Promi
   const fresh = () => new SectionStore(firstState(options.name, PROTOCOL_VERSION));
   const store = fresh();
   // The simulated vise is another after a restart: a job on it cannot go on.
-  const taken =
-    stood && !options.demo ? await takeUpJob(records, stood, { store, ...hooks }) : null;
+  let taken: TakenUp | null = null;
+  let notTakenUp: Fault | null = null;
+  try {
+    if (stood && !options.demo) taken = await takeUpJob(records, stood, { store, ...hooks });
+  } catch (error) {
+    notTakenUp = jobNotTakenUp(records.path, error);
+  }
   const begin = (from: Omit<Beginning, 'records' | 'onFault'>): Beginning => ({
     ...from,
     records,
@@ -63,18 +68,13 @@ export async function keptBefore(options: ServiceOptions, folder: string): Promi
     return begin({
       clock,
       store: anew,
-      takeUp: (remembered) =>
-        new Bench(
-          anew,
-          {
-            name: options.name,
-            serviceVersion: PROTOCOL_VERSION,
-            remembered,
-            isSimulated: options.demo,
-            ...hooks,
-          },
-          clock.now(),
-        ),
+      takeUp: (remembered) => {
+        const about = { name: options.name, serviceVersion: PROTOCOL_VERSION, ...hooks };
+        const nowMs = clock.now();
+        const bench = new Bench(anew, { ...about, remembered, isSimulated: options.demo }, nowMs);
+        if (notTakenUp) bench.raise('job', notTakenUp, nowMs);
+        return bench;
+      },
     });
   }
   const { replay, lastAtMs } = taken;

@@ -65,6 +65,17 @@ export function jobTakenUp(options: Pick<ReplayOptions, 'store'>, awayMs: number
   };
 }
 
+/** The record of the job that was going on cannot be read: damaged on disk, or not as this program writes it. */
+export function jobNotTakenUp(path: string, error: unknown): Fault {
+  return {
+    code: 'job-not-taken-up',
+    what: 'The job that was going on could not be read back. A new one is begun; nothing of the old one is written over.',
+    got: `${error instanceof Error ? error.message : error} in ${path}`,
+    remedy:
+      'Sweep again. Run taptrue verify to see what of the old record can be read, and bring back the last backup if it is needed.',
+  };
+}
+
 function timeWords(ms: number): string {
   if (ms < 90_000) return `${Math.round(ms / 1000)} s`;
   if (ms < 90 * 60_000) return `${Math.round(ms / 60_000)} min`;

@@ -27,7 +27,7 @@ export default defineConfig({
         root,
         test: {
           name: 'real time',
-          include: ['tests/{integration,browser}/**/*.test.ts'],
+          include: ['tests/{integration,browser,endurance}/**/*.test.ts'],
           testTimeout: 60_000,
           hookTimeout: 240_000,
           fileParallelism: false,
