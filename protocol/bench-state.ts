@@ -5,6 +5,7 @@ import { LinkReport, PortsSection } from './link.ts';
 import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
 import { Reading } from './reading.ts';
 import { closed, Nullable } from './schema-parts.ts';
+import { SettingsSection } from './settings.ts';
 import { Setup, Stage } from './setup.ts';
 import { Caution, PassName, SweepResult } from './sweep-result.ts';
 
@@ -337,6 +338,7 @@ export const BenchState = Type.Object(
     jobs: JobsSection,
     card: JobCard,
     ports: PortsSection,
+    settings: SettingsSection,
   },
   closed,
 );

@@ -1,5 +1,13 @@
 import { join } from 'node:path';
-import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
+import type {
+  Answer,
+  Command,
+  Fault,
+  LinkConfig,
+  LinkName,
+  Role,
+  SettingsSection,
+} from '@taptrue/protocol';
 import type { Bench } from './bench/bench.ts';
 import { type DemoDoor, startDemo } from './demo-door.ts';
 import { DeviceRoom } from './device-room.ts';
@@ -41,6 +49,8 @@ export interface ServiceOptions {
   addresses: readonly string[];
   /** Devices named at the start; they win over remembered ones. */
   connect: Partial<Record<LinkName, LinkConfig>>;
+  /** What it was set up with, and what of that could not be used. */
+  settings?: SettingsSection;
 }
 
 /**
@@ -81,6 +91,7 @@ export class BenchService implements BenchDoor {
     const before = await keptBefore(options, folder);
     const service = new BenchService(options, { folder, lock, memory, before });
     if (fault) service.#bench.raise('memory', fault, service.now());
+    if (options.settings) service.#tellSettings(options.settings);
     service.shapes.open();
     await service.plans.open();
     await service.#devices.connectFirst(
@@ -153,6 +164,11 @@ export class BenchService implements BenchDoor {
     this.#ticker = setInterval(() => this.#bench.tick(this.now()), TICK_EVERY_MS);
   }
 
+  #tellSettings(settings: SettingsSection): void {
+    this.store.set('settings', settings);
+    if (settings.fault) this.#bench.raise('settings', settings.fault, this.now());
+  }
+
   now(): number {
     return this.#clock.now();
   }
@@ -193,6 +209,9 @@ export class BenchService implements BenchDoor {
 
   async #carryOut(command: Command, role: Role): Promise<Answer> {
     if (isPlanCommand(command)) return this.#recorded(command, await this.plans.command(command));
+    if (isShapeCommand(command)) {
+      return this.#recorded(command, await this.shapes.command(command));
+    }
     switch (command.kind) {
       case 'connect':
         return this.#recorded(command, await this.#devices.connect(command.link, command.config));

@@ -54,5 +54,6 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     jobs: { jobs: [] },
     card: emptyCard(),
     ports: { ports: [], leftOut: 0, watched: false },
+    settings: { file: '', fileRead: false, rows: [], fault: null },
   };
 }

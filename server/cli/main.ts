@@ -26,6 +26,14 @@ const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<C
     summary: 'lists serial ports with their stable identity',
     load: async () => (await import('./ports-command.ts')).portsCommand,
   },
+  settings: {
+    summary: 'shows the settings and where each comes from',
+    load: async () => (await import('./settings-command.ts')).settingsCommand,
+  },
+  report: {
+    summary: 'prints system, ports, settings and last faults for a report, nothing private',
+    load: async () => (await import('./report-command.ts')).reportCommand,
+  },
   listen: {
     summary: 'prints raw bytes and decoded readings of a port side by side',
     load: async () => (await import('./listen-command.ts')).listenCommand,

@@ -5,10 +5,11 @@ import { BenchService, type ServiceOptions } from '../bench-service.ts';
 import { ownAddresses } from '../http/allowed-hosts.ts';
 import { buildApp } from '../http/build-app.ts';
 import { readMemory } from '../store/bench-memory.ts';
-import { folderNameOf, usualDataFolder } from '../store/data-folder.ts';
+import { folderNameOf } from '../store/data-folder.ts';
 import { FolderInUse } from '../store/folder-lock.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { readServeOptions, type ServeOptions, USUAL_PORT } from './serve-options.ts';
+import { type ServeOptions, USUAL_PORT } from './serve-options.ts';
+import { readSettingsOf } from './settings-of.ts';
 
 /** A stalled screen may not hold the service: after this it is ended anyway. Two seconds are promised. */
 const SHUTDOWN_WITHIN_MS = 1500;
@@ -19,6 +20,7 @@ const HELP = `taptrue serve: runs the bench and its screens.
   --listen                 reachable from tablets on this network, not from this computer only
   --name NAME              name of the bench; each has a memory of its own (usual: bench)
   --data FOLDER            where records and memory are kept
+  --settings FILE          settings (usual: settings.json in that folder; see taptrue settings)
   --demo                   simulated indicator and readout, marked SIMULATED everywhere
   --seed N                 with --demo: which simulated vise
   --keyed                  no device and no demo: readings are typed in
@@ -119,8 +121,7 @@ export const serveCommand: CliCommand = {
   summary: 'runs the bench and its screens',
   help: HELP,
   async run(args, terminal) {
-    const options = readServeOptions(args);
-    const dataFolder = options.dataFolder ?? usualDataFolder();
+    const { options, dataFolder, settings } = await readSettingsOf(args);
     const demo = await wantsDemo(options, dataFolder);
     const addresses = options.listenToAll ? ownAddresses() : [];
     const service = await started({
@@ -130,6 +131,7 @@ export const serveCommand: CliCommand = {
       ...(options.seed === null ? {} : { demoSeed: options.seed }),
       addresses,
       connect: options.connect,
+      settings,
     });
     const pageFolder = fileURLToPath(new URL('../../web/dist', import.meta.url));
     const app = await buildApp(service, pageFolder);

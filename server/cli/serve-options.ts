@@ -1,4 +1,5 @@
-import type { LinkConfig, LinkName, PortSettings } from '@taptrue/protocol';
+import type { Fault, LinkConfig, LinkName, PortSettings, Settings } from '@taptrue/protocol';
+import { type Given, type Merged, mergeSettings } from '../settings/merge-settings.ts';
 import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
 import { sourceFromText } from '../transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
@@ -18,6 +19,10 @@ export interface ServeOptions {
   keyed: boolean;
   seed: number | null;
   connect: Partial<Record<LinkName, LinkConfig>>;
+  /** What was said, and where. */
+  merged: Merged;
+  /** What of the settings file could not be used. */
+  faults: Fault[];
 }
 
 const OPTIONS = {
@@ -25,6 +30,7 @@ const OPTIONS = {
   listen: { type: 'boolean' },
   name: { type: 'string' },
   data: { type: 'string' },
+  settings: { type: 'string' },
   demo: { type: 'boolean' },
   seed: { type: 'string' },
   keyed: { type: 'boolean' },
@@ -91,35 +97,77 @@ function linkConfig(name: LinkName, values: Values): LinkConfig | null {
   };
 }
 
-/** Options of `serve`, checked. The demo runs where it is asked for, or where no device is named and none remembered. */
-export function readServeOptions(args: string[]): ServeOptions {
+/** What the command line says, unchecked; data folder and settings file must be known before the rest. */
+export function readServeArguments(args: string[]): {
+  values: Values;
+  dataFolder: string | null;
+  settingsFile: string | null;
+} {
   const { values, positionals } = readArguments(args, OPTIONS);
   if (positionals.length > 0) {
     throw new Refusal(
       `"${positionals[0]}" is not an option of serve; a port is given as --indicator PORT.`,
     );
   }
+  return { values, dataFolder: values.data ?? null, settingsFile: values.settings ?? null };
+}
+
+/**
+ * Options of `serve`, checked: command line over environment over settings file. What is wrong in the first
+ * two is refused; what is wrong in the file is a fault, and the usual holds. The demo runs where it is asked
+ * for, or where no device is named and none remembered.
+ */
+export function readServeOptions(
+  args: string[],
+  given: { environment?: Given; file?: Settings } = {},
+): ServeOptions {
+  const { values: said, dataFolder } = readServeArguments(args);
+  const { data: _data, settings: _settings, seed, ...commandLine } = said;
+  refuseContradictions(commandLine);
+  const merged = mergeSettings(commandLine, given.environment ?? {}, given.file ?? {});
+  const { values } = merged;
+  const faults: Fault[] = [];
   const connect: ServeOptions['connect'] = {};
   for (const name of ['indicator', 'readout'] as const) {
-    const config = linkConfig(name, values);
-    if (config) connect[name] = config;
+    try {
+      const config = linkConfig(name, values);
+      if (config) connect[name] = config;
+    } catch (error) {
+      if (!(error instanceof Refusal) || merged.from[name] !== 'settings file') throw error;
+      faults.push(deviceNotUsed(name, error.message));
+    }
   }
+  return {
+    port:
+      values.port === undefined ? USUAL_PORT : wholeNumber('port', String(values.port), 0, 65_535),
+    listenToAll: values.listen === true,
+    name: String(values.name ?? 'bench'),
+    dataFolder,
+    demo: values.demo === true,
+    seed: seed === undefined ? null : wholeNumber('seed', String(seed), 0, 2 ** 31 - 1),
+    connect,
+    keyed: values.keyed === true,
+    merged,
+    faults,
+  };
+}
+
+function refuseContradictions(values: Values): void {
   if (values.demo && values.keyed) {
     throw new Refusal('--demo and --keyed exclude each other: readings are simulated or typed in.');
   }
-  if (values.demo && Object.keys(connect).length > 0) {
+  if (values.demo && (values.indicator !== undefined || values.readout !== undefined)) {
     throw new Refusal(
       '--demo has simulated devices of its own; leave out --indicator and --readout, or --demo.',
     );
   }
+}
+
+function deviceNotUsed(name: LinkName, why: string): Fault {
   return {
-    port: values.port === undefined ? USUAL_PORT : wholeNumber('port', values.port, 0, 65_535),
-    listenToAll: values.listen ?? false,
-    name: values.name ?? 'bench',
-    dataFolder: values.data ?? null,
-    demo: values.demo ?? false,
-    seed: values.seed === undefined ? null : wholeNumber('seed', values.seed, 0, 2 ** 31 - 1),
-    connect,
-    keyed: values.keyed ?? false,
+    code: 'settings-not-read',
+    what: `The ${name} of the settings file could not be used; it is not connected.`,
+    got: why,
+    remedy: `Put it right in the file, or connect the ${name} under Devices.`,
   };
 }

@@ -44,6 +44,7 @@ const STILL_AWAY = new Set([
   'connection-timed-out',
   'connection-lost',
   'host-not-found',
+  'mtconnect-no-answer',
 ]);
 
 /**

@@ -89,8 +89,8 @@ export class PortWatch {
   }
 }
 
-/** Asks for the right to open it, without opening it: that alone would pull lines of the device. */
-async function hindranceOf(path: string): Promise<Fault | null> {
+/** Why this port could not be opened now; null: nothing is known. Asks for the right to open it, without opening it: that alone would pull lines of the device. */
+export async function hindranceOf(path: string): Promise<Fault | null> {
   if (process.platform === 'win32') return null;
   try {
     await access(path, constants.R_OK | constants.W_OK);

@@ -82,5 +82,33 @@ export function realDevice(): BenchState {
     },
     live: { ...state.live, indicator: exampleReading(0.00214), ageMs: 40 },
     ports: { ports: examplePorts(), leftOut: 0, watched: true },
+    settings: {
+      file: '/home/shop/.local/share/taptrue/settings.json',
+      fileRead: true,
+      fault: null,
+      rows: [
+        {
+          name: 'port',
+          value: '4757',
+          from: 'default',
+          what: 'Port of the page; 0: any free one',
+          variable: 'TAPTRUE_PORT',
+        },
+        {
+          name: 'name',
+          value: 'Mill 2',
+          from: 'settings file',
+          what: 'Name of the bench; each has a memory of its own',
+          variable: 'TAPTRUE_NAME',
+        },
+        {
+          name: 'indicator-channel',
+          value: '',
+          from: 'default',
+          what: 'Channel or axis of the indicator',
+          variable: 'TAPTRUE_INDICATOR_CHANNEL',
+        },
+      ],
+    },
   };
 }

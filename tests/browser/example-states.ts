@@ -188,6 +188,7 @@ export function nothingSet(): BenchState {
     sets: { sets: [] },
     jobs: { jobs: [] },
     ports: { ports: [], leftOut: 0, watched: true },
+    settings: { file: '', fileRead: false, rows: [], fault: null },
     card: emptyCard(),
   };
 }

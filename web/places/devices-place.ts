@@ -7,6 +7,7 @@ import type { Screen } from '../state/latest-state.ts';
 import '../elements/access-panel.ts';
 import '../elements/link-panel.ts';
 import '../elements/ports-list.ts';
+import '../elements/settings-fold.ts';
 
 /** The two devices; the ports, where the record goes and who may command are folded away. */
 @customElement('devices-place')
@@ -22,7 +23,7 @@ export class DevicesPlace extends PlainElement {
   }
 
   override render() {
-    const { bench, ports } = this.screen.state;
+    const { bench, ports, settings } = this.screen.state;
     return html`
       ${
         this.why
@@ -48,6 +49,11 @@ export class DevicesPlace extends PlainElement {
           <ports-list .section=${ports}></ports-list>
         </details>
       </section>
+      ${
+        settings.file === ''
+          ? nothing
+          : html`<section aria-label="Settings"><settings-fold .section=${settings}></settings-fold></section>`
+      }
       <section aria-label="Record">
         <h2>Record</h2>
         ${
