@@ -16,6 +16,7 @@ export * from './proof-words.ts';
 export * from './reading.ts';
 export * from './record.ts';
 export * from './register-read.ts';
+export * from './replay.ts';
 export * from './settings.ts';
 export * from './setup.ts';
 export * from './shape-fields.ts';

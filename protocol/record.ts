@@ -6,6 +6,7 @@ import { JobCard } from './job-card.ts';
 import { LinkName, LinkReport } from './link.ts';
 import { PlanAnswer } from './plan.ts';
 import { PlanQuestion } from './plan-question.ts';
+import { MOST_NAME, MOST_NOTE, TagText } from './proof-words.ts';
 import { Reading } from './reading.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
@@ -97,9 +98,76 @@ export const RecordEntry = Type.Union([
       begunAtMs: Type.Number(),
       samples: Type.Integer({ minimum: 0 }),
       points: Type.Array(DrawnPoint, { maxItems: 256 }),
+      surfacePerReading: Type.Number({
+        description: 'Surface per reading, signed: a point lies at y = this × readingMm',
+      }),
       result: Nullable(SweepResult),
     },
     'Follows from what happened; result null: abandoned, or no line',
+  ),
+  entry(
+    'between sweeps',
+    {
+      before: Type.Integer({ description: 'Sweep before, the last one that gave a line' }),
+      after: Type.Integer(),
+      stageBefore: Stage,
+      stageAfter: Stage,
+      turnedArcsec: Type.Number({ description: 'Signed, positive counter-clockwise' }),
+      tapped: Nullable(
+        Type.Union([Type.Literal('left'), Type.Literal('right')], {
+          description: 'End of the vise struck between them; null: none',
+        }),
+      ),
+      clampChanges: Type.Integer({
+        minimum: 0,
+        description: 'Times the clamps were changed between them',
+      }),
+      zeroMoved: Nullable(Type.String()),
+      pivot: Nullable(
+        Type.Object(
+          {
+            xMm: Type.Number(),
+            uncertaintyMm: Type.Number({ minimum: 0 }),
+            fromLeftClampMm: Type.Number({
+              description: 'The same, from the left clamp: the same place whatever was swept',
+            }),
+          },
+          { ...closed, description: 'Where the two lines cross; null: they tell nothing of it' },
+        ),
+      ),
+    },
+    'Follows from what happened: what two sweeps, one after the other, say of the vise',
+  ),
+  entry(
+    'note',
+    {
+      number: Type.Integer({ minimum: 1, description: 'Counts the notes of the job' }),
+      sweep: Nullable(Type.Integer({ minimum: 1, description: 'null: of the whole job' })),
+      wallClock,
+      by: Type.String({ maxLength: MOST_NAME }),
+      text: Type.String({ minLength: 1, maxLength: MOST_NOTE }),
+    },
+    'Written by a person, also after the job was closed',
+  ),
+  entry(
+    'note struck out',
+    {
+      number: Type.Integer({ minimum: 1 }),
+      wallClock,
+      by: Type.String({ maxLength: MOST_NAME }),
+      why: Type.String({ maxLength: MOST_NOTE }),
+    },
+    'The note stays and is shown struck out',
+  ),
+  entry(
+    'tagged',
+    {
+      tag: TagText,
+      on: Type.Boolean({ description: 'false: taken off again' }),
+      wallClock,
+      by: Type.String({ maxLength: MOST_NAME }),
+    },
+    'A word to find the job by',
   ),
   entry(
     'plan used',

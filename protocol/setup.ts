@@ -1,6 +1,6 @@
 import Type from 'typebox';
 import { closed, Nullable } from './schema-parts.ts';
-import { LengthUnit } from './units.ts';
+import { LengthUnit, radiansFromArcsec } from './units.ts';
 
 export const Way = Type.Union(
   [Type.Literal('stations'), Type.Literal('readout'), Type.Literal('feed')],
@@ -96,6 +96,24 @@ export const PivotChoice = Type.Union([
 ]);
 export type PivotChoice = Type.Static<typeof PivotChoice>;
 
+/** Tapped past true on purpose, because tightening usually turns it back. Taken by the user, for one job. */
+export const AimOff = Type.Object(
+  {
+    stage: Stage,
+    arcsec: Type.Number({
+      minimum: -3600,
+      maximum: 3600,
+      description: 'Added to the target of the tap at that stage; positive counter-clockwise',
+    }),
+    spreadArcsec: Nullable(
+      Type.Number({ minimum: 0, description: 'Standard deviation of what it was taken from' }),
+    ),
+    jobs: Type.Integer({ minimum: 0, description: 'How many jobs it was taken from' }),
+  },
+  { ...closed, description: 'It changes where to stop tapping, never the verdict' },
+);
+export type AimOff = Type.Static<typeof AimOff>;
+
 /**
  * Everything the user has told the bench. Positions are x in millimetres from the left end of the swept
  * length, positive to the operator's right.
@@ -181,6 +199,7 @@ export const Setup = Type.Object(
       closed,
     ),
     malletMm: Type.Number({ description: 'Where along the work the mallet strikes' }),
+    aimOff: Type.Optional(Nullable(AimOff)),
   },
   closed,
 );
@@ -233,6 +252,13 @@ export function firstSetup(): Setup {
     pivot: { choice: 'left clamp', typedMm: 0, uncertaintyMm: 8, acrossMm: null, learn: true },
     malletMm: 147,
   };
+}
+
+/** The slope to tap to at this stage: the target, or beside it where the user aims off. */
+export function slopeToTapTo(setup: Setup, stage: Stage): number {
+  const { aimOff, targetSlope } = setup;
+  if (!aimOff || aimOff.stage !== stage) return targetSlope;
+  return Math.tan(Math.atan(targetSlope) + radiansFromArcsec(aimOff.arcsec));
 }
 
 /** Where the declared pivot stands along the work, millimetres. */

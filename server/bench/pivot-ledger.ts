@@ -67,6 +67,15 @@ export class PivotLedger {
     if (this.#rows.length > MOST_EVIDENCE) this.#rows.shift();
   }
 
+  /** Where the lines of two sweeps cross; null: they tell nothing of the pivot. */
+  crossingOf(beforeSweep: number, afterSweep: number): PivotEstimate | null {
+    const row = this.#rows.findLast(
+      (known) => known.beforeSweep === beforeSweep && known.afterSweep === afterSweep,
+    );
+    if (!row?.used || row.xMm === null || row.uncertaintyMm === null) return null;
+    return { xMm: row.xMm, uncertaintyMm: row.uncertaintyMm };
+  }
+
   /** The pivot to reckon with at this stage for a mallet at the setup's place. */
   inUse(setup: Setup, stage: Stage): PivotEstimate & { source: 'declared' | 'learned' } {
     const declared = {

@@ -15,10 +15,14 @@ export class SinceSweep {
   /** The end tapped last; null: nothing was tapped. */
   tappedEnd: TappedEnd | null = null;
   /** Even if they were put back: loosening and tightening turn a vise. */
-  clampsChanged = false;
+  clampChanges = 0;
   /** Why the dial does not share the zero of that sweep; null: it does. */
   zeroMoved: string | null = null;
   #zeroMovedDuringSweep = false;
+
+  get clampsChanged(): boolean {
+    return this.clampChanges > 0;
+  }
 
   get isTapped(): boolean {
     return this.tappedEnd !== null;
@@ -36,7 +40,7 @@ export class SinceSweep {
   /** A sweep gave a line: nothing happened since, but a zero moved during it holds for no stop reading. */
   sweepEnded(): void {
     this.tappedEnd = null;
-    this.clampsChanged = false;
+    this.clampChanges = 0;
     if (!this.#zeroMovedDuringSweep) this.zeroMoved = null;
   }
 

@@ -1,4 +1,5 @@
 import type { Answer, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import { surfacePerReading } from '../truth/surface.ts';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
 import type { Measuring } from './measuring.ts';
@@ -16,6 +17,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-taker.ts';
+import { stylusFactorOf } from './sweep-input-of.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -197,7 +199,7 @@ export class SweepDesk {
 
   /** Loosening and tightening turn a vise: back at the same stage it need not lie as it was swept. */
   clampsChanged(): void {
-    this.#since.clampsChanged = true;
+    this.#since.clampChanges += 1;
     this.tellPivot();
     this.tellRun();
   }
@@ -274,6 +276,7 @@ export class SweepDesk {
     // The pivot may just have been learned from this very sweep: its advice uses it.
     this.#judge(nowMs);
     this.#recordEnd(run, run.result, nowMs);
+    this.#recordBetween(run, run.result, nowMs);
     this.#history.push(this.#summary(run, run.result));
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
@@ -323,6 +326,7 @@ export class SweepDesk {
 
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
     const { id, stage, simulated, begunAtMs, taker } = run;
+    const { setup } = this.#context;
     this.#context.record({
       entry: 'sweep ended',
       atMs,
@@ -332,7 +336,32 @@ export class SweepDesk {
       begunAtMs,
       samples: taker.samples,
       points: run.drawn(),
+      surfacePerReading: surfacePerReading(setup.rises, stylusFactorOf(setup)),
       result,
+    });
+  }
+
+  #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
+    const before = this.#lastEnded;
+    if (!before?.result) return;
+    const { tappedEnd, clampChanges, zeroMoved } = this.#since;
+    const { setup } = this.#context;
+    const crossing = this.pivots.crossingOf(before.id, run.id);
+    this.#context.record({
+      entry: 'between sweeps',
+      atMs,
+      before: before.id,
+      after: run.id,
+      stageBefore: before.stage,
+      stageAfter: run.stage,
+      turnedArcsec: result.outOfTrueArcsec - before.result.outOfTrueArcsec,
+      tapped: tappedEnd,
+      clampChanges,
+      zeroMoved,
+      pivot: crossing && {
+        ...crossing,
+        fromLeftClampMm: crossing.xMm - setup.vise.leftClampMm,
+      },
     });
   }
 

@@ -3,7 +3,12 @@ import { Bench } from '../bench/bench.ts';
 import type { SectionStore } from '../stream/section-store.ts';
 
 /** What a bench says by itself when it is told again what happened. */
-const FOLLOWS = new Set<RecordEntry['entry']>(['station', 'tap step', 'sweep ended']);
+export const FOLLOWS = new Set<RecordEntry['entry']>([
+  'station',
+  'tap step',
+  'sweep ended',
+  'between sweeps',
+]);
 
 export interface ReplayOptions {
   store: SectionStore;

@@ -1,7 +1,7 @@
 import type { RecordEntry, RecordEntryOf } from '@taptrue/protocol';
 import { firstState } from '../bench/first-state.ts';
 import { SectionStore } from '../stream/section-store.ts';
-import { JobReplay } from './job-replay.ts';
+import { FOLLOWS, JobReplay } from './job-replay.ts';
 
 /** One thing that the record says and that does not come out again. */
 export interface Difference {
@@ -22,8 +22,7 @@ export interface Recomputed {
 /** A record with more differences than this is another program's work; the rest adds nothing. */
 export const MOST_DIFFERENCES = 100;
 
-const isFollowing = (entry: RecordEntry) =>
-  entry.entry === 'station' || entry.entry === 'tap step' || entry.entry === 'sweep ended';
+const isFollowing = ({ entry }: RecordEntry) => FOLLOWS.has(entry);
 
 /** Tells a fresh bench what the record says happened, and compares what follows. Readings are not held in memory. */
 export function recompute(
