@@ -48,6 +48,7 @@ export const ChecksumRule = Type.Union([
   Type.Literal('crc-16/xmodem'),
 ]);
 export type ChecksumRule = Type.Static<typeof ChecksumRule>;
+export const CHECKSUM_RULES = ChecksumRule.anyOf.map((rule) => rule.const);
 
 /**
  * One piece of a frame, left to right. Matching is by length and character, never by a user's regular

@@ -11,6 +11,7 @@ import Type from 'typebox';
 import type { BenchDoor } from './bench-door.ts';
 import { planRoutes } from './plan-routes.ts';
 import { roleOf, TOKEN_COOKIE } from './role-of.ts';
+import { shapeRoutes } from './shape-routes.ts';
 
 const commandCheck = checkerOf(Command);
 const PairRequest = Type.Object(
@@ -64,9 +65,8 @@ export async function apiRoutes(app: FastifyInstance, door: BenchDoor): Promise<
     async () => door.ports(),
   );
 
-  app.get('/shapes', { schema: { summary: 'Line shapes known here' } }, async () => door.shapes());
-
   await planRoutes(app, door);
+  await shapeRoutes(app, door);
 
   app.post(
     '/command',

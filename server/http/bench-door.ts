@@ -1,5 +1,6 @@
 import type { Answer, Command, JobFile, PortDescription, Role } from '@taptrue/protocol';
 import type { PlanRoom } from '../plan-room.ts';
+import type { ShapesRoom } from '../shapes-room.ts';
 import type { Hub } from '../stream/hub.ts';
 import type { SectionStore } from '../stream/section-store.ts';
 import type { Access } from './access.ts';
@@ -18,6 +19,7 @@ export interface BenchDoor {
     readonly desk: { readonly jobFile: JobFile };
   };
   ports(): Promise<PortDescription[]>;
-  shapes(): { name: string; title: string; trigger: string; port: string }[];
+  /** Line shapes that can be named here, for a list, a download, and to teach new ones. */
+  readonly shapes: Pick<ShapesRoom, 'list' | 'file' | 'lastBytes'>;
   health(): Record<string, number | string>;
 }

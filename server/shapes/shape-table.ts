@@ -46,10 +46,29 @@ export const SHAPES: readonly LineShape[] = [
   countInHex,
 ].map(passedItsOwnSamples);
 
-/** The shape of this name, or null where there is none. */
+/** The shape of this name among those that ship, or null where there is none. */
 export function shapeNamed(name: string): LineShape | null {
-  return SHAPES.find((shape) => shape.name === name) ?? null;
+  return SHIPPED.named(name);
 }
+
+/** The shapes that can be named here: those that ship, and the shop's own beside them. */
+export class ShapeTable {
+  readonly own: readonly LineShape[];
+  readonly all: readonly LineShape[];
+
+  /** @param own checked already; one with the name of a shipped shape is never looked at. */
+  constructor(own: readonly LineShape[] = []) {
+    this.own = own;
+    this.all = [...SHAPES, ...own];
+  }
+
+  named(name: string): LineShape | null {
+    return this.all.find((shape) => shape.name === name) ?? null;
+  }
+}
+
+/** What ships, without the shop's own. */
+export const SHIPPED = new ShapeTable();
 
 function passedItsOwnSamples(shape: LineShape): LineShape {
   const checked = checkShape(shape);

@@ -9,6 +9,7 @@ import {
   checkerOf,
   firstQuestion,
 } from '@taptrue/protocol';
+import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { command, listening, must, Page, recordsIn, until } from './running-service.ts';
 
@@ -293,6 +294,9 @@ const EVERY_COMMAND: { [K in CommandKind]: Extract<Command, { kind: K }> } = {
     },
   },
   'remove set': { kind: 'remove set', id: 'none' },
+  'keep shape': { kind: 'keep shape', shape: shapeNamed('signed-decimal')!, over: false },
+  'remove shape': { kind: 'remove shape', name: 'none' },
+  'import shape': { kind: 'import shape', text: '{', over: false },
   'change card': { kind: 'change card', change: { operator: 'A. Hand' } },
   'new job': { kind: 'new job' },
   'clear fault': { kind: 'clear fault', code: 'none' },

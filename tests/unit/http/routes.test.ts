@@ -44,7 +44,20 @@ beforeEach(async () => {
     ports: async () => [
       { path: '/dev/ttyUSB0', identity: 'usb-1', title: 'a port', knownBy: 'name by id' },
     ],
-    shapes: () => [{ name: 'signed-decimal', title: 't', trigger: 'streams', port: '9600 baud' }],
+    shapes: {
+      list: () => [
+        {
+          name: 'signed-decimal',
+          title: 't',
+          trigger: 'streams',
+          port: '9600 baud',
+          example: '1.0',
+          own: false,
+        },
+      ],
+      file: () => null,
+      lastBytes: (link) => (link === 'indicator' ? '+1.0\r\n' : ''),
+    },
     health: () => ({ sequence: 0 }),
     plans: {
       desk: { jobFile: JOB },
@@ -249,7 +262,7 @@ describe('what can be asked', () => {
   test('ports, shapes, health', async () => {
     const got = async (url: string) => (await ask({ method: 'GET', url })).json();
     expect(await got('/api/ports')).toEqual(await door.ports());
-    expect(await got('/api/shapes')).toEqual(door.shapes());
+    expect(await got('/api/shapes')).toEqual(door.shapes.list());
     expect(await got('/api/health')).toEqual({
       version: PROTOCOL_VERSION,
       screens: 0,
@@ -264,9 +277,12 @@ describe('what can be asked', () => {
       '/api/command',
       '/api/health',
       '/api/jobs/{id}',
+      '/api/links/{link}/bytes',
       '/api/pair',
       '/api/ports',
       '/api/shapes',
+      '/api/shapes/try',
+      '/api/shapes/{name}',
       '/api/sheet',
       '/api/state',
     ]);
