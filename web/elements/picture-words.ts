@@ -1,10 +1,10 @@
-import { formatLength, type PivotSection } from '@taptrue/protocol';
+import { formatLength, type PivotSection, type SweptState } from '@taptrue/protocol';
+import type { SweptLayout } from '@taptrue/protocol/picture';
 import { html, nothing, type TemplateResult } from 'lit';
-import type { PictureLayout, PictureState } from '../view/picture-layout.ts';
 import { endLies, sideWords } from '../view/words.ts';
 
 /** The words under the picture, outside the drawing so that mallet and stylus never cover them. */
-export function pictureWords(bench: PictureState, layout: PictureLayout): TemplateResult {
+export function pictureWords(bench: SweptState, layout: SweptLayout): TemplateResult {
   const { low, high, bottom } = sideWords(bench.setup.axis);
   const isMeasured = bench.sweep?.result != null;
   const end = (which: 'low' | 'high', name: string) => html`<span class="end-${which}"
@@ -22,14 +22,22 @@ export function pictureWords(bench: PictureState, layout: PictureLayout): Templa
     </p>`;
 }
 
-function lies(bench: PictureState, { lowerEnd, higherEnd }: PictureLayout, which: 'low' | 'high') {
+function lies(bench: SweptState, { lowerEnd }: SweptLayout, which: 'low' | 'high') {
+  const higherEnd = higherOnDial(bench, lowerEnd);
   const named = higherEnd ?? lowerEnd;
   if (named !== which) return nothing;
   const where = endLies(lowerEnd === which, bench.setup.axis);
   return html`: <strong>${where}</strong>${higherEnd === which ? ', higher on the dial' : ''}`;
 }
 
-function pivotWords(pivot: PivotSection, { setup }: PictureState): string {
+/** End at which the dial reads more; null: neither, not known, or a slope is aimed at. */
+function higherOnDial({ setup }: SweptState, lowerEnd: SweptLayout['lowerEnd']) {
+  if (lowerEnd === null || setup.targetSlope !== 0) return null;
+  if (setup.rises !== 'away') return lowerEnd;
+  return lowerEnd === 'low' ? 'high' : 'low';
+}
+
+function pivotWords(pivot: PivotSection, { setup }: SweptState): string {
   const decimals = setup.displayUnit === 'in' ? 3 : 1;
   const within = `± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals })}`;
   return pivot.inUse === 'learned'

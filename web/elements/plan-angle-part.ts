@@ -1,5 +1,6 @@
 import { html, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
+import { chosenLine, fromLine, plainKind } from '../view/plan-lines.ts';
 import { ANGLE_KINDS, exampleOf, NO_DECISIONS } from '../view/plan-words.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlanPart } from './plan-part.ts';
@@ -9,12 +10,13 @@ import { PlanPart } from './plan-part.ts';
 export class PlanAnglePart extends PlanPart {
   override render() {
     const { question, answer, refusal } = this.plan;
+    const kind = plainKind(question.angle.kind);
     const meanings = refusal?.field === 'angle' ? refusal.meanings : [];
     return html`<section class="plan-question" aria-label="Angle">
       <h2><span class="step-number">1</span> Angle on the print</h2>
       ${this.text('Angle, as written', question.angle.text, (text) => this.take({ text }), {
-        placeholder: exampleOf(question.angle.kind),
-        note: `With its unit: ${exampleOf(question.angle.kind)}`,
+        placeholder: exampleOf(kind),
+        note: `With its unit: ${exampleOf(kind)}`,
         why: this.whyOf('angle'),
         mayBeEmpty: true,
       })}
@@ -33,11 +35,12 @@ export class PlanAnglePart extends PlanPart {
               )}
             </div>`
       }
-      ${choiceRow('Written as', ANGLE_KINDS, question.angle.kind, this.off, (kind) => this.take({ kind }))}
+      ${choiceRow('Written as', ANGLE_KINDS, kind, this.off, (kind) => this.take({ kind }))}
       ${
         answer === null
           ? nothing
-          : html`<dl class="echo" aria-label="The same angle">
+          : html`${answer.written.isTurned ? html`<p class="field-note">What is to be set:</p>` : nothing}
+            <dl class="echo" aria-label="The same angle">
               ${answer.angle.lines.map(({ name, text }) => html`<div><dt>${name}</dt><dd>${text}</dd></div>`)}
             </dl>`
       }
@@ -46,8 +49,14 @@ export class PlanAnglePart extends PlanPart {
 
   /** Another angle is another question: what was decided for the last one does not hold. */
   private take(change: Partial<{ text: string; kind: (typeof ANGLE_KINDS)[number]['value'] }>) {
+    const { question } = this.pen;
+    const kind = plainKind(question.angle.kind);
     void this.pen.change({
-      angle: { ...this.pen.question.angle, ...change },
+      angle: { ...question.angle, kind, ...change },
+      // An old job that said by its kind that half is set says it by its line from now on.
+      ...(kind === question.angle.kind
+        ? {}
+        : { measuredFrom: fromLine(question, chosenLine(question)) }),
       decisions: NO_DECISIONS,
     });
   }

@@ -24,7 +24,7 @@ export class PlanBarPart extends PlanPart {
     const bar = question.bar ?? FIRST_BAR;
     const fit = answer?.jawFit ?? null;
     return html`<section class="plan-question" aria-label="Bar">
-      <h2><span class="step-number">4</span> Bar and jaw</h2>
+      <h2><span class="step-number">5</span> Bar and jaw</h2>
       ${choiceRow<string | null>(
         'Between the roll centres',
         COMMON_BARS.map((value) => ({ value, label: value.replace(/(in|mm)/, ' $1') })),

@@ -15,7 +15,7 @@ export class PlanBudget extends PlanPart {
     const { budget } = answer;
     const most = Math.max(...budget.lines.map(({ arcsec }) => arcsec), 1e-9);
     return html`<section class="plan-question" aria-label="How good it can be">
-      <h2><span class="step-number">8</span> How good can it be</h2>
+      <h2><span class="step-number">9</span> How good can it be</h2>
       <p class="said">${budget.sentence}</p>
       ${this.renderAgainst(budget)}
       <table class="budget">

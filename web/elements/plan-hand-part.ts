@@ -1,18 +1,17 @@
-import type { Hand } from '@taptrue/protocol';
+import { type Hand, handScene } from '@taptrue/protocol';
+import { drawSetUp, setUpLayout } from '@taptrue/protocol/picture';
 import { html, nothing } from 'lit';
 import { customElement } from 'lit/decorators.js';
-import { handPicture, planLayout } from '../view/plan-layout.ts';
 import { choiceRow } from './choice-row.ts';
+import { pictureMarks } from './picture-marks.ts';
 import { PlanPart } from './plan-part.ts';
-import { drawPivotPin, drawSetVise, drawTurn } from './plan-picture-parts.ts';
 
 const HANDS: readonly { hand: Hand; words: string }[] = [
   { hand: 'left-away', words: 'left end away' },
   { hand: 'right-away', words: 'right end away' },
 ];
 
-const WIDTH_PX = 230;
-const HEIGHT_PX = 170;
+const SIZE = { widthPx: 230, heightPx: 170 };
 
 /** Which way the part is handed, chosen on the picture and not by a word. */
 @customElement('plan-hand-part')
@@ -49,27 +48,15 @@ export class PlanHandPart extends PlanPart {
         this.off,
         (chosen) => void this.pen.change({ jaw: { ...this.pen.question.jaw, solid: chosen } }),
       )}
-      ${this.text(
-        'Measured from which line of the print',
-        question.referenceLine,
-        (referenceLine) => void this.pen.change({ referenceLine }),
-        { placeholder: 'such as: datum A, the long edge', mayBeEmpty: true, most: 120 },
-      )}
       ${answer === null ? nothing : html`<p class="said" role="status">${answer.direction.sentence}</p>`}
     </section>`;
   }
 
   private drawHand(hand: Hand) {
-    const layout = planLayout(handPicture(hand, this.plan.question.jaw.solid), {
-      widthPx: WIDTH_PX,
-      heightPx: HEIGHT_PX,
-      wordPx: 10,
-      sidePx: 16,
-      blocksMm: [],
-      lowBlocksMm: [],
-    });
-    return html`<svg viewBox="0 0 ${WIDTH_PX} ${HEIGHT_PX}" aria-hidden="true">
-      ${drawSetVise(layout)} ${drawTurn(layout)} ${drawPivotPin(layout)}
+    const scene = handScene(hand, this.plan.question.jaw.solid);
+    const layout = setUpLayout(scene, SIZE, { wordPx: 10, sidePx: 16 });
+    return html`<svg viewBox="0 0 ${SIZE.widthPx} ${SIZE.heightPx}" aria-hidden="true">
+      ${pictureMarks(drawSetUp(scene, layout, true))}
     </svg>`;
   }
 }

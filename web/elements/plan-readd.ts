@@ -12,7 +12,7 @@ export class PlanReadd extends PlanPart {
     const hasTwo = answer.lowRollStack !== null;
     const hasWear = answer.stack.wear.length > 0;
     return html`<section class="plan-question" aria-label="Re-add">
-      <h2><span class="step-number">7</span> Someone else keys the blocks actually taken</h2>
+      <h2><span class="step-number">8</span> Someone else keys the blocks actually taken</h2>
       <p class="field-note">Read off the blocks, in any order${hasWear ? ', the wear pair too' : ''}. The sweep cannot see a wrong stack.</p>
       <plan-readd-box
         .pen=${this.pen}

@@ -11,7 +11,7 @@ export class PlanSetPart extends PlanPart {
     const { sets } = this.screen.state.sets;
     const chosen = sets.find(({ set }) => set.id === question.setId) ?? null;
     return html`<section class="plan-question" aria-label="Block set">
-      <h2><span class="step-number">5</span> Gauge blocks</h2>
+      <h2><span class="step-number">6</span> Gauge blocks</h2>
       <div>
         <label for="plan-set">Set in the case</label>
         <select id="plan-set" ?disabled=${this.off} @change=${this.choose}>

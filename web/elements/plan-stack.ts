@@ -17,7 +17,7 @@ export class PlanStack extends PlanPart {
     const { answer } = this.plan;
     if (answer === null) return nothing;
     return html`<section class="plan-question" aria-label="Stack">
-      <h2><span class="step-number">6</span> The stack</h2>
+      <h2><span class="step-number">7</span> The stack</h2>
       ${this.renderOffers()}
       ${
         answer.stack === null

@@ -30,7 +30,7 @@ export class PlanTolerancePart extends PlanPart {
     const { question, answer } = this.plan;
     const kind = this.begun ?? question.tolerance?.kind ?? 'none';
     return html`<section class="plan-question" aria-label="Tolerance">
-      <h2><span class="step-number">2</span> How good is good enough</h2>
+      <h2><span class="step-number">4</span> How good is good enough</h2>
       ${choiceRow<ToleranceKind>(
         'The print allows',
         [

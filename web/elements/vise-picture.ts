@@ -1,10 +1,19 @@
+import { type SweptState, sweptScene } from '@taptrue/protocol';
+import {
+  degOf,
+  drawStrike,
+  drawSwept,
+  type SweptLayout,
+  type SweptScene,
+  stylusMarks,
+  sweptLayout,
+} from '@taptrue/protocol/picture';
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
-import { type PictureLayout, type PictureState, pictureLayout } from '../view/picture-layout.ts';
 import { sideWords } from '../view/words.ts';
 import type { BenchHandle } from './bench-handle.ts';
-import { drawMallet, drawPivot, drawPoints, drawVise } from './picture-parts.ts';
+import { pictureMarks } from './picture-marks.ts';
 import { pictureWords } from './picture-words.ts';
 import { PlainElement } from './plain-element.ts';
 
@@ -12,14 +21,14 @@ import { PlainElement } from './plain-element.ts';
 @customElement('vise-picture')
 export class VisePicture extends PlainElement {
   @property({ attribute: false }) handle!: BenchHandle;
-  @property({ attribute: false }) bench!: PictureState;
+  @property({ attribute: false }) bench!: SweptState;
   /** Where the stylus is parked; null: wherever the readout or the next station says. */
   @property({ attribute: false }) stylusMm: number | null = null;
   @state() private size = { widthPx: 0, heightPx: 0 };
   @query('.stylus') private stylus!: SVGGElement | null;
   @query('.drawing') private drawing!: HTMLElement | null;
 
-  private layout: PictureLayout | null = null;
+  private layout: SweptLayout | null = null;
   private leave: (() => void) | null = null;
   private readonly resized = new ResizeObserver(([entry]) => {
     if (entry === undefined) return;
@@ -59,18 +68,17 @@ export class VisePicture extends PlainElement {
   override render() {
     const { widthPx, heightPx } = this.size;
     const isMeasured = widthPx >= 50 && heightPx >= 50;
+    const scene = isMeasured ? sweptScene(this.bench) : null;
     // One box in both cases: another one would be measured no more.
-    this.layout = isMeasured ? pictureLayout(this.bench, this.size) : null;
+    this.layout = scene === null ? null : sweptLayout(scene, this.size);
     const { layout } = this;
-    return html`<div class="drawing">${layout === null ? nothing : this.draw(layout)}</div>
+    return html`<div class="drawing">${scene === null || layout === null ? nothing : this.draw(scene, layout)}</div>
       ${layout === null ? nothing : pictureWords(this.bench, layout)}`;
   }
 
-  private draw(layout: PictureLayout) {
+  /** The stylus is moved by `paint` at the rate of the readings, without this being drawn anew. */
+  private draw(scene: SweptScene, layout: SweptLayout) {
     const { widthPx, heightPx } = this.size;
-    const words = sideWords(this.bench.setup.axis);
-    const pivotX = layout.pivot.xPx.toFixed(1);
-    const turned = `rotate(${layout.tiltDeg.toFixed(3)} ${pivotX} ${layout.wantedYPx})`;
     return html`<svg
       width=${widthPx}
       height=${heightPx}
@@ -78,23 +86,16 @@ export class VisePicture extends PlainElement {
       role="img"
       aria-label=${this.describe(layout)}
     >
-      <g transform=${turned}>${drawVise(layout, this.bench)}</g>
-      <path
-        class="wanted-line"
-        d="M0 ${layout.wantedYPx}H${widthPx}"
-      ></path>
-      ${drawPoints(layout)} ${drawPivot(layout, this.bench.pivot.inUse)}
+      ${pictureMarks(drawSwept(scene, layout, this.size))}
       <g class="stylus" visibility="hidden">
-        <path class="stylus-stem" d="M0 5V${heightPx * 0.2}"></path>
-        <path class="stylus-body" d="M-13 ${heightPx * 0.2}h26v18h-26z"></path>
-        <circle class="stylus-ball" cy="5" r="6"></circle>
+        <g transform="rotate(${degOf(layout.out)})">${pictureMarks(stylusMarks())}</g>
       </g>
-      ${drawMallet(layout, heightPx)}
-      <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${words.top}</text>
+      ${pictureMarks(drawStrike(layout))}
+      <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${sideWords(this.bench.setup.axis).top}</text>
     </svg>`;
   }
 
-  private describe(layout: PictureLayout): string {
+  private describe(layout: SweptLayout): string {
     const crooked =
       layout.exaggeration === null
         ? 'nothing measured yet'
@@ -103,7 +104,7 @@ export class VisePicture extends PlainElement {
     const mallet =
       layout.mallet === null
         ? ''
-        : `, mallet at the ${layout.mallet.xPx > layout.pivot.xPx ? high : low} end, striking ${layout.mallet.strikes === 'up' ? 'away' : 'toward'}`;
+        : `, mallet at the ${layout.mallet.at.x > layout.pivot.xPx ? high : low} end, striking ${layout.mallet.strikes === 'up' ? 'away' : 'toward'}`;
     return `The vise seen from above: ${crooked}${mallet}`;
   }
 }

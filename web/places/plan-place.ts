@@ -10,6 +10,7 @@ import '../elements/plan-budget.ts';
 import '../elements/plan-face.ts';
 import '../elements/plan-hand-part.ts';
 import '../elements/plan-jobs.ts';
+import '../elements/plan-line-part.ts';
 import '../elements/plan-readd.ts';
 import '../elements/plan-set-part.ts';
 import '../elements/plan-sets.ts';
@@ -34,8 +35,9 @@ export class PlanPlace extends PlainElement {
         <plan-face .pen=${pen} .screen=${screen}></plan-face>
         <div class="plan-questions">
           <plan-angle-part .pen=${pen} .screen=${screen}></plan-angle-part>
-          <plan-tolerance-part .pen=${pen} .screen=${screen}></plan-tolerance-part>
+          <plan-line-part .pen=${pen} .screen=${screen}></plan-line-part>
           <plan-hand-part .pen=${pen} .screen=${screen}></plan-hand-part>
+          <plan-tolerance-part .pen=${pen} .screen=${screen}></plan-tolerance-part>
           <plan-bar-part .pen=${pen} .screen=${screen}></plan-bar-part>
           <plan-set-part .pen=${pen} .screen=${screen}></plan-set-part>
           <plan-stack .pen=${pen} .screen=${screen}></plan-stack>

@@ -6,12 +6,10 @@ import type {
   PlanSection,
 } from '@taptrue/protocol';
 
-/** How an angle is written on a print, in shop words, with what to type for it. */
+/** How an angle is written on a print, with what to type for it. Whether half is set, its line says. */
 export const ANGLE_KINDS: readonly { value: AngleKind; label: string; example: string }[] = [
   { value: 'angle', label: 'angle', example: '7deg30min, 7°30′ or 7.5deg' },
-  { value: 'included angle', label: 'included angle, half is set', example: '15deg' },
-  { value: 'taper included', label: 'taper, whole angle', example: '1.5in/ft, 50mm/m or 1:20' },
-  { value: 'taper half', label: 'taper, half angle', example: '1.5in/ft, 50mm/m or 1:20' },
+  { value: 'taper included', label: 'taper', example: '1.5in/ft, 50mm/m or 1:20' },
   { value: 'rise over run', label: 'rise over run', example: '1in/12in or 25mm/100mm' },
 ];
 

@@ -6,7 +6,6 @@ import {
   type Setup,
   type Stage,
   type SweepResult,
-  type TapAdvice,
   type TapStep,
 } from '@taptrue/protocol';
 
@@ -59,11 +58,6 @@ export function senseWords(axis: Setup['axis']): { toward: string; away: string 
   return axis === 'x'
     ? { toward: 'toward you', away: 'toward the column' }
     : { toward: 'to your right', away: 'to your left' };
-}
-
-/** True if the surface at the mallet must move up in the picture: away, or left when swept along Y. */
-export function movesUp(direction: TapAdvice['direction']): boolean {
-  return direction === 'away' || direction === 'left';
 }
 
 export const STAGE_MEANS: Readonly<Record<Stage, string>> = {

@@ -169,7 +169,7 @@ export function setupSheet(
 <style>@page{size:${paper === 'a4' ? 'A4' : 'letter'};margin:12mm}${SHEET_STYLE}</style></head><body>
 <header><h1>${safe(title)}</h1><span>${safe(dateText)}</span></header>
 <div class="columns"><section><h2>The angle</h2>${left}</section><section><h2>The set-up</h2>${right}</section></div>
-<h2>Seen from above</h2>${sheetPicture(answer.picture)}
+<h2>Seen from above</h2>${sheetPicture(question, answer)}
 <div class="columns work"><section>${stacks}${mind}</section><section><h2>Steps</h2>${steps(answer)}</section></div>
 <div class="initials">${boxes.map((text) => `<div>${text}</div>`).join('')}</div>
 <footer>${safe(answer.limitSentence)} Local rules and licensed practice come first. This sheet is no interlock and commands nothing.</footer>

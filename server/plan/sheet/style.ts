@@ -9,9 +9,11 @@ header{display:flex;justify-content:space-between;align-items:baseline;gap:6mm;b
 dl{display:grid;grid-template-columns:max-content 1fr;gap:.4mm 3mm;margin:0}
 dt{color:#444}dd{margin:0;font-weight:600}
 svg{width:100%;max-height:52mm;display:block}
-.jaw{fill:#d8d8d8;stroke:#111;stroke-width:.5}.bar{fill:#fff;stroke:#111;stroke-width:.9}.roll{fill:#fff;stroke:#111;stroke-width:.6}
-.stack{fill:#111}.clamp{fill:#111}.clamp-loose{fill:#fff;stroke:#111;stroke-width:.6}.stylus{stroke:#111;stroke-width:1}.tip{fill:#111}
-.axis{stroke:#777;stroke-width:.4;stroke-dasharray:3 2}text{fill:#111;font-weight:600}.quiet{fill:#555;font-weight:400}
+.swivel{fill:none;stroke:#aaa}.vise-bed{fill:#f2f2f2;stroke:#111}.vise-rail{fill:#e2e2e2}.jaw{fill:#ccc}.jaw-plate{fill:#888}.screw{fill:#ccc;stroke:#111}
+.stack{fill:#111;stroke:#111}.stack-joint{stroke:#fff;fill:none}.bar,.roll,.washer,.pivot-pin,.stylus-ball{fill:#fff;stroke:#111;stroke-width:1.4}.bolt{fill:#bbb;stroke:#111}
+.pivot-cross,.stylus-stem{fill:none;stroke:#111;stroke-width:2}.stylus-body,.mallet-face{fill:#111}.mallet-head{fill:#777;stroke:#111}.arrow{fill:#fff;stroke:#111;stroke-width:1.6}
+.wanted-line{fill:none;stroke:#111;stroke-dasharray:12 4 2 4}.ray{fill:none;stroke:#555;stroke-dasharray:2 4}
+.picture-word{fill:#111;font-size:12px;font-weight:600;paint-order:stroke;stroke:#fff;stroke-width:3px}.side-word{fill:#555;font-size:11px}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums}
 td,th{border:.2mm solid #777;padding:.4mm 1.6mm;text-align:right}th{text-align:left;font-weight:600}
 .work{grid-template-columns:74mm 1fr}

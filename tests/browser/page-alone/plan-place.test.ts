@@ -25,7 +25,7 @@ describe('the print is put into the plan', () => {
     const { page, commands, close } = await open(plans.emptyPlanPlace());
     await page.getByLabel('Angle, as written').fill('7°30′');
     await page.getByLabel('Angle, as written').press('Enter');
-    await page.getByRole('button', { name: 'taper, half angle' }).click();
+    await page.getByRole('button', { name: 'taper', exact: true }).click();
     await expect
       .poll(() => commands)
       .toEqual([
@@ -35,7 +35,7 @@ describe('the print is put into the plan', () => {
         },
         {
           kind: 'change plan',
-          change: { angle: { text: '', kind: 'taper half' }, decisions: NOTHING_DECIDED },
+          change: { angle: { text: '', kind: 'taper included' }, decisions: NOTHING_DECIDED },
         },
       ]);
     await close();
@@ -129,6 +129,75 @@ describe('the print is put into the plan', () => {
       .toEqual([
         { kind: 'change plan', change: { hand: 'left-away' } },
         { kind: 'change plan', change: { jaw: { solid: 'front', width: '6in' } } },
+      ]);
+    await close();
+  });
+
+  it('the line the angle is measured from is chosen on a picture, by mouse or by key', async () => {
+    const { page, commands, close } = await open(plans.examplePlanMade());
+    const lines = page.getByRole('region', { name: 'Measured from' });
+    expect(await lines.locator('button svg .cut-edge').count()).toBe(5);
+    const along = lines.getByRole('button', { name: 'the edge along the jaw' });
+    expect(await along.getAttribute('aria-pressed')).toBe('true');
+    await lines.getByRole('button', { name: 'the edge square to the jaw' }).locator('svg').click();
+    await along.focus();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Space');
+    await expect
+      .poll(() => commands)
+      .toEqual(
+        ['square to the jaw', 'centreline along the jaw'].map((line) => ({
+          kind: 'change plan',
+          change: { measuredFrom: { line }, decisions: NOTHING_DECIDED },
+        })),
+      );
+    await close();
+  });
+
+  it('says what was written and what is set, and draws both choices at the hand of the job', async () => {
+    const state = plans.planOf({
+      angle: { text: '77deg30min', kind: 'angle' },
+      measuredFrom: { line: 'square to the jaw' },
+    });
+    const { page, change, close } = await open(state);
+    const lines = page.getByRole('region', { name: 'Measured from' });
+    await lines.getByText('77° 30′ 00″ from the line square to the jaw: set 12° 30′ 00″').waitFor();
+    const jaw = () => lines.locator('button svg .jaw').first().getAttribute('d');
+    const right = await jaw();
+    change({ plan: { ...state.plan, question: { ...state.plan.question, hand: 'left-away' } } });
+    await expect.poll(jaw).not.toBe(right);
+    await close();
+  });
+
+  it('asks for the angle of another edge, and on which side of it the cut lies', async () => {
+    const edge = { line: 'another edge', edgeAngle: '5deg', cut: 'beyond the edge' } as const;
+    const { page, commands, close } = await open(
+      plans.planOf({ angle: { text: '15deg', kind: 'angle' }, measuredFrom: edge }),
+    );
+    await page.getByLabel('Angle of that edge from the jaw').fill('6deg');
+    await page.getByLabel('Angle of that edge from the jaw').press('Tab');
+    await page.getByRole('button', { name: 'the edge leans the other way' }).click();
+    await expect
+      .poll(() => commands)
+      .toMatchObject([
+        { change: { measuredFrom: { ...edge, edgeAngle: '6deg' } } },
+        { change: { measuredFrom: { ...edge, cut: 'across the jaw line' } } },
+      ]);
+    await close();
+  });
+
+  it('a job that says by its way of writing that half is set says it by the picture', async () => {
+    const { page, commands, close } = await open(
+      plans.planOf({ angle: { text: '25deg', kind: 'included angle' } }),
+    );
+    const about = page.getByRole('button', { name: 'side to side, centreline along the jaw' });
+    expect(await about.getAttribute('aria-pressed')).toBe('true');
+    await page.getByRole('button', { name: 'the edge along the jaw' }).click();
+    await expect
+      .poll(() => commands)
+      .toMatchObject([
+        { change: { measuredFrom: { line: 'along the jaw' }, angle: { kind: 'angle' } } },
       ]);
     await close();
   });

@@ -1,5 +1,5 @@
-import type { BenchState } from '@taptrue/protocol';
-import { pictureLayout } from '@taptrue/web/view/picture-layout.ts';
+import { type BenchState, sweptScene } from '@taptrue/protocol';
+import { sweptLayout } from '@taptrue/protocol/picture';
 import { describe, expect, it } from 'vitest';
 import {
   exampleResult,
@@ -11,6 +11,7 @@ import {
 } from '../../browser/example-states.ts';
 
 const SIZE = { widthPx: 800, heightPx: 280 };
+const pictureLayout = (state: BenchState) => sweptLayout(sweptScene(state), SIZE);
 
 function withSlope(slope: number): BenchState {
   const state = resultNotTrue();
@@ -25,21 +26,21 @@ function withSlope(slope: number): BenchState {
   };
 }
 
-describe('the picture of the vise', () => {
+describe('the picture of the vise while it is swept', () => {
   it('is to scale along the swept axis', () => {
-    const layout = pictureLayout(nothingSet(), SIZE);
+    const layout = pictureLayout(nothingSet());
     expect(layout.xPx(127) - layout.xPx(0)).toBeCloseTo(127 * layout.perMm, 9);
     expect(layout.xPx(-20)).toBeGreaterThanOrEqual(0);
     expect(layout.xPx(147)).toBeLessThanOrEqual(SIZE.widthPx);
   });
 
   it('draws nothing crooked and no mallet before anything is measured', () => {
-    const layout = pictureLayout(nothingSet(), SIZE);
+    const layout = pictureLayout(nothingSet());
     expect(layout).toMatchObject({ tiltDeg: -0, exaggeration: null, mallet: null, lowerEnd: null });
   });
 
   it('draws a right end that lies farther away higher up, and names the left end as nearer', () => {
-    const layout = pictureLayout(withSlope(0.00068), SIZE);
+    const layout = pictureLayout(withSlope(0.00068));
     expect(layout.edgeYPx(127)).toBeLessThan(layout.edgeYPx(0));
     expect(layout.tiltDeg, 'counter-clockwise seen from above').toBeLessThan(0);
     expect(layout.lowerEnd).toBe('low');
@@ -47,10 +48,7 @@ describe('the picture of the vise', () => {
   });
 
   it('mirrors when the slope is mirrored', () => {
-    const [right, left] = [
-      pictureLayout(withSlope(0.00068), SIZE),
-      pictureLayout(withSlope(-0.00068), SIZE),
-    ];
+    const [right, left] = [pictureLayout(withSlope(0.00068)), pictureLayout(withSlope(-0.00068))];
     expect(left.tiltDeg).toBeCloseTo(-right.tiltDeg, 9);
     expect(left.exaggeration).toBe(right.exaggeration);
     expect(left.mallet?.strikes).toBe('up');
@@ -60,7 +58,7 @@ describe('the picture of the vise', () => {
   it.each([1e-5, 1e-4, 1e-3, 1e-2, 0.1])(
     'never leans out of the drawing at a slope of %d',
     (slope) => {
-      const layout = pictureLayout(withSlope(slope), SIZE);
+      const layout = pictureLayout(withSlope(slope));
       expect(layout.edgeYPx(-20) - layout.edgeYPx(147)).toBeLessThanOrEqual(
         SIZE.heightPx * 0.2 + 1e-6,
       );
@@ -69,14 +67,14 @@ describe('the picture of the vise', () => {
 
   it('turns about the pivot, whose doubt is drawn to scale', () => {
     const state = resultNotTrue();
-    const layout = pictureLayout(state, SIZE);
+    const layout = pictureLayout(state);
     expect(layout.edgeYPx(state.pivot.xMm)).toBeCloseTo(layout.wantedYPx, 9);
     expect(layout.pivot.halfWidthPx).toBeCloseTo(state.pivot.uncertaintyMm * layout.perMm, 9);
   });
 
   it('follows what remains while the mallet works', () => {
-    const before = pictureLayout(resultNotTrue(), SIZE);
-    const during = pictureLayout(tapLive(), SIZE);
+    const before = pictureLayout(resultNotTrue());
+    const during = pictureLayout(tapLive());
     const lean = (layout: typeof before) =>
       Math.tan((-layout.tiltDeg * Math.PI) / 180) / (layout.exaggeration ?? 1);
     expect(lean(before)).toBeCloseTo(0.00068, 6);
@@ -84,6 +82,6 @@ describe('the picture of the vise', () => {
   });
 
   it('shows no mallet where the bar is true', () => {
-    expect(pictureLayout(trueAtTight(), SIZE).mallet).toBeNull();
+    expect(pictureLayout(trueAtTight()).mallet).toBeNull();
   });
 });
