@@ -1,5 +1,6 @@
 import {
   LONGEST_BRACKET_MS,
+  LONGEST_LAG_MS,
   MOST_WAITING,
   PairByTime,
   type Sample,
@@ -131,4 +132,32 @@ test('every reading is taken or counted, in order, on the line between its neigh
       expect(order).toEqual([...order].sort((a, b) => a - b));
     }),
   );
+});
+
+test.each([
+  ['an indicator that is late by 130 ms', { readingLagMs: 130 }, 13],
+  ['a readout that is late by 20 ms', { positionLagMs: 20 }, 28],
+  ['both late alike', { readingLagMs: 500, positionLagMs: 500 }, 26],
+])('%s gets the place it stood at when it was read', (_what, lags, xMm) => {
+  const samples: Sample[] = [];
+  const pairs = new PairByTime((sample) => samples.push(sample), lags);
+  // 10 mm/s: x in mm is the time in tenths of a second.
+  for (let atMs = 0; atMs <= 600; atMs += 50) {
+    pairs.position(atMs / 10, atMs);
+    if (atMs === 250) pairs.reading(0.5, 260);
+  }
+  expect(samples).toHaveLength(1);
+  expect(samples[0]!.xMm).toBeCloseTo(xMm, 9);
+  expect(pairs.refused).toBe(0);
+});
+
+test('positions looked back on are bounded, however fast they come', () => {
+  const samples: Sample[] = [];
+  const pairs = new PairByTime((sample) => samples.push(sample), { readingLagMs: LONGEST_LAG_MS });
+  for (let atMs = 0; atMs < 20_000; atMs += 0.5) pairs.position(atMs, atMs);
+  // 2,000 ms back are 4,000 positions; the last 2,048 are kept, so this one has no place any more.
+  pairs.reading(0, 20_000);
+  pairs.position(20_000, 20_000);
+  expect(samples).toEqual([]);
+  expect(pairs.refused).toBe(1);
 });
