@@ -64,6 +64,10 @@ export class SimulatedDevice {
     return this.#plugged;
   }
 
+  get sendsWhenAsked(): boolean {
+    return this.#options.shape.trigger === 'asked';
+  }
+
   /** A listener opens the port. An unplugged device is gone at once. */
   attach(onBytes: (chunk: Uint8Array) => void, onGone: () => void): void {
     this.detach();
