@@ -3,6 +3,9 @@ import { allStacks, buildReach, fewestFor, MOST_BLOCKS, type Reach } from './rea
 /** Stacks listed at most; a page shows twenty, a list shows that there is a choice. */
 export const MOST_ALTERNATIVES = 1000;
 
+/** A height of four decimals from a set of the trade takes up to six. */
+const FEW_BLOCKS = 6;
+
 export interface Picked {
   /** Block sizes in steps, from the last decimal up. */
   stack: number[];
@@ -56,10 +59,12 @@ export function pickStack(
 ): PickResult {
   if (Number.isInteger(steps)) {
     const total = sizes.reduce((sum, size) => sum + size, 0);
-    if (steps >= 0 && steps <= total) {
-      const reach = buildReach(sizes, steps);
+    // Nearly every stack takes few blocks; a table that counts no further is half the work.
+    const counts = mostBlocks > FEW_BLOCKS ? [FEW_BLOCKS, mostBlocks] : [mostBlocks];
+    for (const most of steps >= 0 && steps <= total ? counts : []) {
+      const reach = buildReach(sizes, steps, most);
       if (reach === null) return { kind: 'too fine' };
-      const picked = pickFrom(reach, steps, mostBlocks);
+      const picked = pickFrom(reach, steps, most);
       if (picked) return { kind: 'built', picked };
     }
   }
