@@ -32,6 +32,26 @@ export const LinkSource = Type.Union([
   Type.Object({ kind: Type.Literal('tcp'), ...networkPort }, closed),
   Type.Object({ kind: Type.Literal('modbus rtu'), ...serialPort, read: RegisterRead }, closed),
   Type.Object({ kind: Type.Literal('modbus tcp'), ...networkPort, read: RegisterRead }, closed),
+  Type.Object(
+    {
+      kind: Type.Literal('mtconnect'),
+      ...networkPort,
+      path: Type.String({
+        maxLength: 200,
+        description: 'Before the request: empty, or the device as the agent names it, /mill-1',
+      }),
+      item: Type.String({
+        minLength: 1,
+        maxLength: 100,
+        description: 'Id or name of the data item, or name of the axis: the position is meant',
+      }),
+      way: Type.Union([Type.Literal('stream'), Type.Literal('poll')], {
+        description: 'Sent by the agent as it changes, or asked for again and again',
+      }),
+      everyMs: Type.Integer({ minimum: 20, maximum: 10_000 }),
+    },
+    closed,
+  ),
   Type.Object({ kind: Type.Literal('simulated'), device: LinkName }, closed),
 ]);
 export type LinkSource = Type.Static<typeof LinkSource>;

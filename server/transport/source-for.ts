@@ -6,6 +6,7 @@ import { ModbusSource } from './modbus/modbus-source.ts';
 import { MODBUS_PORT } from './modbus/usual-port.ts';
 import { RtuWire } from './modbus/wire-rtu.ts';
 import { TcpWire } from './modbus/wire-tcp.ts';
+import { MtconnectSource } from './mtconnect/mtconnect-source.ts';
 import type { ReadingSource } from './source.ts';
 import type { MemoryPipe, TransportMaker } from './transport.ts';
 
@@ -60,5 +61,7 @@ export function sourceFor(options: SourceForOptions): ReadingSource {
         serial: true,
       });
     }
+    case 'mtconnect':
+      return new MtconnectSource({ name, config, source, clock });
   }
 }
