@@ -1,4 +1,7 @@
 import type { LinkSource } from '@taptrue/protocol';
+import { modbusRtuFromText, modbusTcpFromText } from './modbus/modbus-from-text.ts';
+import { mtconnectFromText } from './mtconnect/mtconnect-from-text.ts';
+import { hostFromText, type Read } from './pairs-from-text.ts';
 
 /** Text that names no port, and why. */
 export interface NoSource {
@@ -7,8 +10,9 @@ export interface NoSource {
 }
 
 /**
- * `tcp://host:port` is a socket; everything else is the path or name of a serial port: `COM3`,
- * `/dev/ttyUSB0`, a link under `/dev/serial/by-id`. Whether it exists is found on opening.
+ * `tcp://host:port` is a socket, `modbus-tcp://`, `modbus-rtu:` and `mtconnect://` are what they say;
+ * everything else is the path or name of a serial port: `COM3`, `/dev/ttyUSB0`, a link under
+ * `/dev/serial/by-id`. Whether it exists is found on opening.
  */
 export function sourceFromText(text: string): LinkSource | NoSource {
   const named = text.trim();
@@ -16,25 +20,37 @@ export function sourceFromText(text: string): LinkSource | NoSource {
   if (named === '')
     return refuse('No port was named. Give a path like /dev/ttyUSB0 or COM3, or tcp://host:port.');
   if (named.length > 256) return refuse('The name of a port has at most 256 characters.');
-  const scheme = /^([a-z][a-z0-9+.-]*):\/\//i.exec(named)?.[1]?.toLowerCase();
-  if (scheme === undefined) {
-    if (hasControls(named)) return refuse('The name of a port holds no control characters.');
-    return { kind: 'serial', path: named, settings: null };
+  if (hasControls(named)) return refuse('The name of a port holds no control characters.');
+  const line = /^modbus-rtu:(.*)$/i.exec(named);
+  if (line) return sourceOf(modbusRtuFromText(line[1]!));
+  const [, scheme, rest = ''] = /^([a-z][a-z0-9+.-]*):\/\/(.*)$/i.exec(named) ?? [];
+  switch (scheme?.toLowerCase()) {
+    case undefined:
+      return { kind: 'serial', path: named, settings: null };
+    case 'tcp':
+      return tcpFromText(named, rest);
+    case 'modbus-tcp':
+      return sourceOf(modbusTcpFromText(rest));
+    case 'mtconnect':
+      return sourceOf(mtconnectFromText(rest));
+    default:
+      return refuse(
+        `"${scheme}://" is not known. Use tcp://host:port, modbus-tcp://host, modbus-rtu:PORT, mtconnect://host/AXIS, or the path of a serial port.`,
+      );
   }
-  if (scheme !== 'tcp') {
-    return refuse(
-      `"${scheme}://" is not known. Use tcp://host:port, or the path of a serial port.`,
-    );
-  }
-  const parts = /^tcp:\/\/(?:\[([0-9a-f:.%a-z]+)\]|([^\s:/[\]]+)):(\d{1,5})\/?$/i.exec(named);
-  const host = parts?.[1] ?? parts?.[2];
-  const port = Number(parts?.[3]);
-  if (host === undefined || host.length > 253) {
-    return refuse(`"${named}" is not tcp://host:port, for example tcp://192.168.1.20:4001.`);
-  }
-  if (port < 1 || port > 65535)
-    return refuse(`The port number is ${parts?.[3]}; it must be 1 to 65535.`);
-  return { kind: 'tcp', host, port };
+}
+
+function tcpFromText(named: string, rest: string): LinkSource | NoSource {
+  const place = hostFromText(rest.replace(/\/$/, ''), null);
+  if (place.ok) return { kind: 'tcp', ...place.value };
+  const why = place.why.startsWith('The port number')
+    ? `${place.why}.`
+    : `"${named}" is not tcp://host:port, for example tcp://192.168.1.20:4001.`;
+  return { kind: 'not a source', why };
+}
+
+function sourceOf(read: Read<LinkSource>): LinkSource | NoSource {
+  return read.ok ? read.value : { kind: 'not a source', why: `${read.why}.` };
 }
 
 function hasControls(text: string): boolean {
