@@ -1,33 +1,11 @@
 import type { Page } from 'playwright-core';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import { pressByKeyboard, tabTo } from './by-keyboard.ts';
 import { closeBrowser, openPage, type RunningBench, runBench, until } from './running-bench.ts';
 
 let bench: RunningBench;
 afterEach(() => bench.close());
 afterAll(closeBrowser);
-
-/** Tabs pressed before giving up: more than there are things to focus on the longest place. */
-const MOST_TABS = 120;
-
-/** Goes to the control of this name by Tab alone, as a user without a mouse does. */
-async function tabTo(page: Page, name: string): Promise<void> {
-  for (let tabs = 0; tabs < MOST_TABS; tabs += 1) {
-    const focused = await page.evaluate(() => {
-      const element = document.activeElement;
-      if (element === null || element === document.body) return '';
-      const label = element instanceof HTMLInputElement ? element.labels?.[0]?.textContent : '';
-      return `${element?.textContent ?? ''} ${label ?? ''} ${element?.getAttribute('aria-label') ?? ''}`;
-    });
-    if (focused.replace(/\s+/g, ' ').includes(name)) return;
-    await page.keyboard.press('Tab');
-  }
-  throw new Error(`"${name}" cannot be reached by Tab`);
-}
-
-async function pressByKeyboard(page: Page, name: string): Promise<void> {
-  await tabTo(page, name);
-  await page.keyboard.press('Enter');
-}
 
 /**
  * A bar 127 mm long, a manual indicator on the operator's side: the reading rises toward the operator, so
