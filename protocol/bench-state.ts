@@ -58,6 +58,7 @@ export const LiveSection = Type.Object(
   {
     indicator: Nullable(Reading),
     readout: Nullable(Reading),
+    second: Type.Optional(Nullable(Reading)),
     ageMs: Nullable(
       Type.Number({ description: 'Age of the indicator reading when this was sent' }),
     ),
@@ -180,6 +181,30 @@ export const SweepSummary = Type.Object(
   closed,
 );
 export type SweepSummary = Type.Static<typeof SweepSummary>;
+
+/** What sweeps out and back at two speeds told of how late the indicator is heard. */
+export const TimingSection = Type.Object(
+  {
+    measured: Nullable(
+      Type.Object(
+        {
+          lagMs: Type.Number({ description: 'Of the indicator behind the readout' }),
+          uncertaintyMs: Type.Number({ minimum: 0, description: 'Expanded, 95 %' }),
+          playMm: Type.Number({
+            description: 'What remains of the loop however slow, as the dial shows it',
+          }),
+          playUncertaintyMm: Type.Number({ minimum: 0 }),
+          slowestMmPerS: Type.Number(),
+          fastestMmPerS: Type.Number(),
+        },
+        closed,
+      ),
+    ),
+    whyNot: Type.String({ description: 'Why the last sweeps told nothing; empty: they did' }),
+  },
+  closed,
+);
+export type TimingSection = Type.Static<typeof TimingSection>;
 
 export const HistorySection = Type.Object(
   { sweeps: Type.Array(SweepSummary, { maxItems: 50 }) },
@@ -338,6 +363,7 @@ export const BenchState = Type.Object(
     jobs: JobsSection,
     card: JobCard,
     ports: PortsSection,
+    timing: TimingSection,
     settings: SettingsSection,
   },
   closed,

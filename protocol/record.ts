@@ -75,7 +75,11 @@ export const RecordEntry = Type.Union([
   entry('stopped', { wallClock }, 'The service ended in order'),
   entry('closed', { wallClock }, 'A new job was begun'),
   entry('command', { command: Command, answer: Answer }, 'What a hand told the service'),
-  entry('reading', { link: LinkName, reading: Reading }, 'A whole reading, its text as it came'),
+  entry(
+    'reading',
+    { link: LinkName, reading: Reading, second: Type.Optional(Type.Literal(true)) },
+    'A whole reading, its text as it came; second: of the other axis that is listened to',
+  ),
   entry('link', { link: LinkName, report: LinkReport }, 'A device is in another state'),
   entry('tick', {}, 'The bench looked at the clock in mid-sweep; only these can end a feed'),
   entry(

@@ -114,6 +114,32 @@ export const AimOff = Type.Object(
 );
 export type AimOff = Type.Static<typeof AimOff>;
 
+/** How late each source is heard, so that a reading gets the place it stood at when it was read. */
+export const Timing = Type.Object(
+  {
+    indicatorMs: Type.Number({
+      minimum: -2000,
+      maximum: 2000,
+      description: 'From the touch of the stylus to the arrival of its reading',
+    }),
+    readoutMs: Type.Number({ minimum: -2000, maximum: 2000 }),
+    scanOffsetMs: Type.Number({
+      minimum: -2000,
+      maximum: 2000,
+      description:
+        'Channels of one box, read one after another and sent together: how long after the readout’s channel the indicator’s is read',
+    }),
+    from: Type.Union([Type.Literal('declared'), Type.Literal('measured')]),
+  },
+  closed,
+);
+export type Timing = Type.Static<typeof Timing>;
+
+/** How much later than the readout's the indicator's readings of one moment are heard, ms. */
+export function lagOf({ timing }: { timing?: Timing }): number {
+  return timing ? timing.indicatorMs - timing.readoutMs - timing.scanOffsetMs : 0;
+}
+
 /**
  * Everything the user has told the bench. Positions are x in millimetres from the left end of the swept
  * length, positive to the operator's right.
@@ -199,6 +225,7 @@ export const Setup = Type.Object(
       closed,
     ),
     malletMm: Type.Number({ description: 'Where along the work the mallet strikes' }),
+    timing: Type.Optional(Timing),
     aimOff: Type.Optional(Nullable(AimOff)),
   },
   closed,

@@ -149,6 +149,7 @@ export class BenchService implements BenchDoor {
       clock: this.#clock,
       remembered: memory?.links ?? { indicator: null, readout: null },
       onReading: (name, reading) => this.#bench.reading(name, reading),
+      onSecond: (name, reading) => this.#bench.otherAxis(name, reading),
       onReport: (name, report) => this.#bench.linkReport(name, report, this.now()),
       onPorts: (ports) => this.store.set('ports', ports),
       onHealth: (name, { raised, over }) => {

@@ -30,6 +30,8 @@ export interface DeviceRoomOptions {
   /** The device each link was last used with, from the bench's memory. */
   remembered: Record<LinkName, LinkConfig | null>;
   onReading(link: LinkName, reading: Reading): void;
+  /** A reading of the second channel that is listened to. */
+  onSecond(link: LinkName, reading: Reading): void;
   onReport(link: LinkName, report: LinkReport): void;
   onPorts(ports: PortsSection): void;
   /** Faults of the device itself that begin or are over. */
@@ -138,6 +140,7 @@ export class DeviceRoom {
         onReading(name, reading);
         this.#tellHealth(name, this.#health[name].reading(reading, link.trigger));
       },
+      onSecond: (reading) => this.#options.onSecond(name, reading),
       onReport: (report) => {
         onReport(name, report);
         this.#tellHealth(name, this.#health[name].report(report));

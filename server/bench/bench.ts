@@ -39,6 +39,7 @@ const FIXED_WHILE_SWEEPING: readonly (keyof Setup)[] = [
   'leftEndCountMm',
   'entry',
   'keyedAs',
+  'timing',
 ];
 
 /** Whoever asks for what is not the bench's own gets this, and nothing is recorded. */
@@ -124,10 +125,21 @@ export class Bench {
   reading(link: LinkName, reading: Reading): void {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
     this.#desks.measuring.latest.note(link, reading);
+    const { sweeps, sweepWatch } = this.#desks;
+    sweeps.notice(sweepWatch.reading(link, reading, sweeps.idBeingTaken));
     if (link === 'indicator') this.#indicatorReading(reading);
     else if (isUsable(reading))
       this.#desks.sweeps.readout(this.#desks.live.xOf(reading.valueMm), reading.atMs);
     this.#desks.live.tell(reading.atMs);
+  }
+
+  /** A reading of another axis of the readout: it must stand still while the bar is swept. */
+  otherAxis(link: LinkName, reading: Reading): void {
+    const { sweeps, sweepWatch, measuring } = this.#desks;
+    this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading, second: true });
+    if (link !== 'readout') return;
+    measuring.latest.otherAxis = reading;
+    sweeps.notice(sweepWatch.otherAxis(reading, sweeps.idBeingTaken, this.#setup.displayUnit));
   }
 
   linkReport(link: LinkName, report: LinkReport, atMs: number): void {
@@ -135,6 +147,8 @@ export class Bench {
     this.#store.set('links', { ...this.#store.get('links'), [link]: report });
     if (isWorthRecording(before, report))
       this.#options.record({ entry: 'link', atMs, link, report });
+    const { sweeps, sweepWatch } = this.#desks;
+    sweeps.notice(sweepWatch.report(link, report, sweeps.idBeingTaken));
     if (before.state !== report.state) {
       if (report.state === 'lost' || report.state === 'not set') this.#linkGone(link, atMs);
     }
@@ -171,7 +185,12 @@ export class Bench {
       case 'begin nudge':
         return this.#desks.nudges.begin(command.nudge, command.keyed, nowMs);
       case 'finish nudge':
-        return this.#desks.nudges.finish(command.nudge, command.movedMm ?? 0, command.keyed, nowMs);
+        return this.#desks.nudges.finish(
+          command.nudge,
+          command.movedMm ?? null,
+          command.keyed,
+          nowMs,
+        );
       case 'skip nudge':
         return this.#desks.nudges.skip(command.nudge);
       case 'forget nudge':
@@ -283,6 +302,7 @@ export class Bench {
       changeSetup: (change: SetupChange, nowMs: number) => this.#changeSetup(change, nowMs),
       report: (link: LinkName) => this.#report(link),
       record: (entry: RecordEntry) => this.#options.record(entry),
+      raise: (from: string, fault: Fault, atMs: number) => this.raise(from, fault, atMs),
       standingChanged: () => this.#tellJob(),
     };
   }

@@ -22,6 +22,8 @@ export interface DeskContext {
   record(entry: RecordEntry): void;
   /** Refused where it would change the meaning of the sweep being taken. */
   changeSetup(change: SetupChange, nowMs: number): Answer;
+  /** Something the user must know, told beside the answer. */
+  raise(from: string, fault: Fault, atMs: number): void;
   /** The standing of the job may be another now. */
   standingChanged(): void;
 }

@@ -4,6 +4,7 @@ import { LiveNeedle } from './live-needle.ts';
 import { Measuring } from './measuring.ts';
 import { NudgeDesk } from './nudge-desk.ts';
 import { SweepDesk } from './sweep-desk.ts';
+import { SweepWatch } from './sweep-watch.ts';
 import { TapDesk } from './tap-desk.ts';
 import { ZeroWatch } from './zero-watch.ts';
 
@@ -15,6 +16,7 @@ export interface Desks {
   sweeps: SweepDesk;
   taps: TapDesk;
   zeroWatch: ZeroWatch;
+  sweepWatch: SweepWatch;
 }
 
 /** Fresh desks for a job, so that nothing of the one before, told or untold, reaches into it. */
@@ -40,5 +42,6 @@ export function seatDesks(options: {
     taps: new TapDesk(context, measuring, sweeps),
     live: new LiveNeedle(context, measuring.latest),
     zeroWatch: new ZeroWatch(),
+    sweepWatch: new SweepWatch(),
   };
 }

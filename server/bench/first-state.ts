@@ -53,6 +53,7 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     sets: { sets: [] },
     jobs: { jobs: [] },
     card: emptyCard(),
+    timing: { measured: null, whyNot: '' },
     ports: { ports: [], leftOut: 0, watched: false },
     settings: { file: '', fileRead: false, rows: [], fault: null },
   };

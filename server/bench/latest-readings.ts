@@ -10,6 +10,8 @@ const STALE_AT_MOST_MS = 1000;
 /** The last reading of each device, and how old it may be to be measured with. */
 export class LatestReadings {
   #last: Record<LinkName, Reading | null> = { indicator: null, readout: null };
+  /** Of the readout's other axis, where it is listened to. */
+  otherAxis: Reading | null = null;
 
   note(link: LinkName, reading: Reading): void {
     this.#last[link] = reading;
@@ -17,6 +19,7 @@ export class LatestReadings {
 
   forget(link: LinkName): void {
     this.#last[link] = null;
+    if (link === 'readout') this.otherAxis = null;
   }
 
   of(link: LinkName): Reading | null {

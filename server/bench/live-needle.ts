@@ -30,6 +30,7 @@ export class LiveNeedle {
     this.#context.store.set('live', {
       indicator,
       readout,
+      second: this.#latest.otherAxis,
       ageMs: indicator ? Math.max(0, nowMs - indicator.atMs) : null,
       staleAfterMs: staleAfterMs(this.#context.report('indicator')),
       xMm:

@@ -1,13 +1,24 @@
-import type { Answer, Fault, NudgesSection, Setup, SetupChange } from '@taptrue/protocol';
+import {
+  type Answer,
+  type Fault,
+  isUsable,
+  type LinkName,
+  type NudgesSection,
+  type Setup,
+  type SetupChange,
+} from '@taptrue/protocol';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import type { Measuring } from './measuring.ts';
-import { judgeXNudge, judgeYNudge } from './nudges.ts';
+import { countingReversed, doublingSuspected, travelWords } from './nudge-suspicions.ts';
+import { judgeXNudge, judgeYNudge, type YNudgeFinding } from './nudges.ts';
 import { endsTooClose, sweepBeingTaken } from './refusals.ts';
 
 export type NudgeName = 'x' | 'y';
 
 /** Two marked ends closer than this are one place, mm. */
 const LEAST_BETWEEN_ENDS_MM = 5;
+/** Three readings a second are usual; one lost leaves two thirds of a second. */
+const OTHER_AXIS_FRESH_MS = 1000;
 
 const ENDS_MARKED = {
   rises: 'The ends were marked: the count rises as the stylus goes right along the work.',
@@ -44,6 +55,8 @@ export class NudgeDesk {
   #section: NudgesSection;
   /** In this job: a count remembered from before it may be another zero's. */
   #leftEndMarked = false;
+  /** What the readout's other axis showed before the move; null: nothing listens to it. */
+  #otherAxisFromMm: number | null = null;
 
   /** @param nudges how they stand when the job begins. */
   constructor(context: DeskContext, measuring: Measuring, nudges: NudgesSection) {
@@ -60,13 +73,22 @@ export class NudgeDesk {
   begin(nudge: NudgeName, keyed: string | undefined, nowMs: number): Answer {
     const before = this.#measure(nudge, keyed, nowMs);
     if (!before.ok) return refused(before.fault);
+    if (nudge === 'y') this.#otherAxisFromMm = this.#otherAxisMm(nowMs);
     const state = 'waiting for the move';
     this.#set(nudge, { ...this.#afresh(nudge), state, beforeMm: before.mm });
     return this.#changed();
   }
 
-  /** What the move showed; what of the setup follows from it is set. `movedMm` is for y: toward the column. */
-  finish(nudge: NudgeName, movedMm: number, keyed: string | undefined, nowMs: number): Answer {
+  /**
+   * What the move showed; what of the setup follows from it is set. `saidMm` is for y: toward the column; null
+   * where the readout's other axis is to say how far.
+   */
+  finish(
+    nudge: NudgeName,
+    saidMm: number | null,
+    keyed: string | undefined,
+    nowMs: number,
+  ): Answer {
     if (this.#isFixed(nudge)) return refused(sweepBeingTaken());
     const after = this.#measure(nudge, keyed, nowMs);
     if (!after.ok) return refused(after.fault);
@@ -77,12 +99,19 @@ export class NudgeDesk {
       const judged = judgeXNudge(beforeMm, after.mm, displayUnit);
       if (!judged.ok) return refused(judged.fault);
       const { counts, finding } = judged;
+      this.#tellReversed('readout', this.#context.setup.counts, counts, finding, nowMs);
       this.#set('x', { ...this.#section.x, state: 'done', afterMm: after.mm, finding });
       return this.#settled({ counts }, finding, nowMs);
     }
+    const readMm = this.#otherAxisTravelMm(nowMs);
+    const movedMm = saidMm ?? readMm ?? 0;
     const judged = judgeYNudge(beforeMm, after.mm, movedMm, displayUnit, axis);
     if (!judged.ok) return refused(judged.fault);
-    const { rises, factor, finding } = judged.nudge;
+    const { rises, factor } = judged.nudge;
+    const finding = [judged.nudge.finding, travelWords(saidMm, readMm, displayUnit)]
+      .filter(Boolean)
+      .join(' ');
+    this.#tellSuspicions(judged.nudge, nowMs);
     const found = { afterMm: after.mm, movedMm, factor, finding };
     this.#set('y', { ...this.#section.y, state: 'done', ...found });
     return this.#settled({ rises }, finding, nowMs);
@@ -145,6 +174,30 @@ export class NudgeDesk {
   /** The counting gives every position of a sweep its meaning and may not change under it. */
   #isFixed(nudge: NudgeName): boolean {
     return nudge === 'x' && this.#context.isSweeping;
+  }
+
+  #otherAxisMm(nowMs: number): number | null {
+    const { otherAxis } = this.#measuring.latest;
+    if (!otherAxis || !isUsable(otherAxis)) return null;
+    return nowMs - otherAxis.atMs > OTHER_AXIS_FRESH_MS ? null : otherAxis.valueMm;
+  }
+
+  /** How far the readout's other axis went since the nudge began; which way is as the nudge asks. */
+  #otherAxisTravelMm(nowMs: number): number | null {
+    const nowAtMm = this.#otherAxisMm(nowMs);
+    if (nowAtMm === null || this.#otherAxisFromMm === null) return null;
+    return Math.abs(nowAtMm - this.#otherAxisFromMm);
+  }
+
+  #tellSuspicions({ rises, factor, finding }: YNudgeFinding, nowMs: number): void {
+    const doubling = doublingSuspected(factor, finding);
+    if (doubling) this.#context.raise('indicator', doubling, nowMs);
+    this.#tellReversed('indicator', this.#context.setup.rises, rises, finding, nowMs);
+  }
+
+  #tellReversed<T>(link: LinkName, before: T | null, now: T, finding: string, nowMs: number): void {
+    if (before === null || before === now) return;
+    this.#context.raise(link, countingReversed(link, finding), nowMs);
   }
 
   #measure(nudge: NudgeName, keyed: string | undefined, nowMs: number) {

@@ -1,5 +1,7 @@
 import type { PassName } from '@taptrue/protocol';
-import { PairByTime } from '../pairing/pair-by-time.ts';
+import type { TimedSample } from '../pairing/measure-lag.ts';
+import { PairByTime, type PairingLags } from '../pairing/pair-by-time.ts';
+import { ThinnedSamples } from '../pairing/thin-samples.ts';
 import { PassFollower } from '../sweep/follow-passes.ts';
 import type { TakenPass, Taker } from './takers.ts';
 
@@ -7,7 +9,20 @@ import type { TakenPass, Taker } from './takers.ts';
 export class ReadoutTaker implements Taker {
   readonly pointsAre = 'bin means';
   readonly #follower = new PassFollower();
-  readonly #pairs = new PairByTime(({ xMm, readingMm }) => this.#follower.add(xMm, readingMm));
+  readonly #samples = new ThinnedSamples();
+  readonly #pairs: PairByTime;
+
+  constructor(lags: PairingLags = {}) {
+    this.#pairs = new PairByTime((sample) => {
+      this.#samples.add(sample);
+      this.#follower.add(sample.xMm, sample.readingMm);
+    }, lags);
+  }
+
+  /** In the order of time, thinned where there are many: what lag is measured by. */
+  get timed(): readonly TimedSample[] {
+    return this.#samples.samples;
+  }
 
   get pass(): PassName {
     return this.#follower.state === 'out' ? 'out' : 'back';

@@ -1,10 +1,12 @@
-import type { Answer, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
 import { surfacePerReading } from '../truth/surface.ts';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
+import { LagWatch } from './lag-watch.ts';
 import type { Measuring } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
 import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
+import { ReadoutTaker } from './readout-taker.ts';
 import {
   countingNotKnown,
   deviceMissing,
@@ -40,6 +42,7 @@ export class SweepDesk {
   #history: SweepSummary[] = [];
   #lastEnded: SweepRun | null = null;
   #since = new SinceSweep();
+  readonly #lags = new LagWatch();
 
   constructor(context: DeskContext, measuring: Measuring, nudges: NudgeDesk) {
     this.#context = context;
@@ -49,6 +52,18 @@ export class SweepDesk {
 
   get isSweeping(): boolean {
     return this.#run?.isBeingTaken ?? false;
+  }
+
+  /** Number of the sweep being taken; null: none is. */
+  get idBeingTaken(): number | null {
+    return this.#run?.isBeingTaken ? this.#run.id : null;
+  }
+
+  /** Something happened that makes the sweep being taken doubtful: it says so from now on. */
+  notice(caution: Caution | null): void {
+    if (!caution || !this.#run?.isBeingTaken) return;
+    this.#run.notice(caution);
+    this.#runChanged = true;
   }
 
   /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
@@ -193,12 +208,14 @@ export class SweepDesk {
   /** The mallet moved the vise: the last line no longer holds. */
   tapped(): void {
     const { setup } = this.#context;
+    this.#lags.begin();
     this.#since.tappedEnd = endOf(setup.malletMm, setup);
     this.tellRun();
   }
 
   /** Loosening and tightening turn a vise: back at the same stage it need not lie as it was swept. */
   clampsChanged(): void {
+    this.#lags.begin();
     this.#since.clampChanges += 1;
     this.tellPivot();
     this.tellRun();
@@ -206,6 +223,7 @@ export class SweepDesk {
 
   zeroMoved(why: string): void {
     if (this.#count === 0) return;
+    this.#lags.begin();
     this.#since.noteZeroMoved(why, this.isSweeping);
     this.tellRun();
   }
@@ -281,10 +299,16 @@ export class SweepDesk {
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
     this.#since.sweepEnded();
+    this.#measureLag(run);
     this.#tellHistory();
     this.tellPivot();
     this.tellRun();
     this.#context.standingChanged();
+  }
+
+  #measureLag({ taker, pairedWithLagMs }: SweepRun): void {
+    if (!(taker instanceof ReadoutTaker)) return;
+    this.#context.store.set('timing', this.#lags.sweepEnded(taker.timed, pairedWithLagMs));
   }
 
   #learnFrom(run: SweepRun): void {

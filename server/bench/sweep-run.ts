@@ -1,6 +1,8 @@
 import {
+  type Caution,
   type DrawnPoint,
   faultLine,
+  lagOf,
   type PassName,
   type Setup,
   type Stage,
@@ -16,13 +18,15 @@ import type { Taker } from './takers.ts';
 
 /** Points sent to a screen: both passes of 128 bins. */
 const MOST_DRAWN = 256;
+/** Each kind is noticed once; more kinds than this there are not. */
+const MOST_NOTICED = 8;
 
 function takerFor(setup: Setup): Taker {
   switch (setup.way) {
     case 'stations':
       return new StationTaker(setup.stationsMm, setup.backPass);
     case 'readout':
-      return new ReadoutTaker();
+      return new ReadoutTaker({ readingLagMs: lagOf(setup) });
     case 'feed':
       return new FeedTaker(setup.feed, setup.backPass);
   }
@@ -36,6 +40,9 @@ export class SweepRun {
   readonly simulated: boolean;
   readonly taker: Taker;
   readonly nudgesSkipped: ('y' | 'x')[];
+  /** What was taken off the arrival of its readings when they were given their places, ms. */
+  readonly pairedWithLagMs: number;
+  readonly #noticed: Caution[] = [];
   #state: SweepSection['state'] = 'being taken';
   #result: SweepResult | null = null;
   #digitMm: number | null = null;
@@ -55,6 +62,7 @@ export class SweepRun {
     this.simulated = simulated;
     this.nudgesSkipped = nudgesSkipped;
     this.taker = takerFor(setup);
+    this.pairedWithLagMs = lagOf(setup);
   }
 
   get isBeingTaken(): boolean {
@@ -80,6 +88,11 @@ export class SweepRun {
     return this.#digitMm;
   }
 
+  /** Something happened while it was taken that makes its line doubtful. */
+  notice(caution: Caution): void {
+    if (this.#noticed.length < MOST_NOTICED) this.#noticed.push(caution);
+  }
+
   end(): void {
     this.#state = 'ended';
   }
@@ -95,7 +108,8 @@ export class SweepRun {
       sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm),
     );
     if (judged.ok) {
-      this.#result = judged.result;
+      const { result } = judged;
+      this.#result = { ...result, cautions: [...result.cautions, ...this.#noticed] };
       this.#noResultYet = '';
       return;
     }

@@ -73,7 +73,8 @@ export class JobReplay {
     this.#lastAtMs = entry.atMs;
     switch (entry.entry) {
       case 'reading':
-        bench.reading(entry.link, entry.reading);
+        if (entry.second) bench.otherAxis(entry.link, entry.reading);
+        else bench.reading(entry.link, entry.reading);
         return;
       case 'link':
         bench.linkReport(entry.link, entry.report, entry.atMs);

@@ -187,6 +187,7 @@ export function nothingSet(): BenchState {
     plan: emptyPlan(),
     sets: { sets: [] },
     jobs: { jobs: [] },
+    timing: { measured: null, whyNot: '' },
     ports: { ports: [], leftOut: 0, watched: true },
     settings: { file: '', fileRead: false, rows: [], fault: null },
     card: emptyCard(),

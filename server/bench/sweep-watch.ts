@@ -1,0 +1,76 @@
+import {
+  type Caution,
+  formatLength,
+  isUsable,
+  type LengthUnit,
+  type LinkName,
+  type LinkReport,
+  type Reading,
+} from '@taptrue/protocol';
+import { UnitWatch } from './health/unit-watch.ts';
+
+/** A readout of 0.005 mm trembles by two steps, and a locked saddle gives as much; beyond it has moved. */
+export const SADDLE_LIMIT_MM = 0.02;
+
+/**
+ * What happens to the devices while a sweep is taken and makes its line doubtful: the other axis moves, or a
+ * unit is switched. Noticed once a sweep, told on that sweep, never put right in silence. Pure.
+ */
+export class SweepWatch {
+  readonly #units = {
+    indicator: new UnitWatch('indicator'),
+    readout: new UnitWatch('readout'),
+  };
+  #sweep: number | null = null;
+  #otherAxisFromMm: number | null = null;
+  #noticed = new Set<string>();
+
+  /** `sweep`: which is being taken now; null: none. */
+  reading(link: LinkName, reading: Reading, sweep: number | null): Caution | null {
+    const unit = this.#units[link];
+    const stood = unit.faults().length > 0;
+    unit.reading(reading);
+    const [fault] = unit.faults();
+    if (!fault || stood) return null;
+    return this.#once(sweep, { code: 'unit-switched', text: `${fault.what} Sweep again.` });
+  }
+
+  /** A reading of the readout's other axis: across the swept edge it must stand still. */
+  otherAxis(reading: Reading, sweep: number | null, displayUnit: LengthUnit): Caution | null {
+    if (!isUsable(reading)) return null;
+    if (this.#sweep !== sweep || this.#otherAxisFromMm === null) {
+      this.#begin(sweep);
+      this.#otherAxisFromMm = reading.valueMm;
+      return null;
+    }
+    const movedMm = reading.valueMm - this.#otherAxisFromMm;
+    if (Math.abs(movedMm) <= SADDLE_LIMIT_MM) return null;
+    return this.#once(sweep, {
+      code: 'saddle-moved',
+      text: `The other axis (${reading.channel ?? 'second channel'}) moved by ${formatLength(Math.abs(movedMm), displayUnit)} while this sweep was taken: its line is bent or stepped by that. Lock it and sweep again.`,
+    });
+  }
+
+  /** A device whose line names its unit was switched: its readings are refused from there on. */
+  report(link: LinkName, report: LinkReport, sweep: number | null): Caution | null {
+    if (report.fault?.code !== 'unit-changed') return null;
+    return this.#once(sweep, {
+      code: 'unit-switched',
+      text: `The unit was switched on the ${link} while this sweep was taken; what came after is missing. Sweep again.`,
+    });
+  }
+
+  #once(sweep: number | null, caution: Caution): Caution | null {
+    if (sweep === null) return null;
+    if (this.#sweep !== sweep) this.#begin(sweep);
+    if (this.#noticed.has(caution.code)) return null;
+    this.#noticed.add(caution.code);
+    return caution;
+  }
+
+  #begin(sweep: number | null): void {
+    this.#sweep = sweep;
+    this.#otherAxisFromMm = null;
+    this.#noticed = new Set();
+  }
+}
