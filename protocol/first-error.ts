@@ -8,6 +8,7 @@ interface Shape {
   properties?: Readonly<Record<string, Shape>>;
   required?: readonly string[];
   additionalProperties?: unknown;
+  items?: Shape;
 }
 
 /** The property that tells the members of a union apart, in the order they are looked for. */
@@ -60,6 +61,12 @@ function inObject(shape: Shape, value: Record<string, unknown>, path: string): s
   return null;
 }
 
+/** Of a list the first member that does not fit; null where it is the list itself, such as its length. */
+function inList(items: Shape, list: readonly unknown[], path: string): string | null {
+  const wrong = list.findIndex((member) => !fits(items, member));
+  return wrong < 0 ? null : firstError(items, list[wrong], `${path}/${wrong}`);
+}
+
 /**
  * Why a value does not fit, with its place: `/change/displayUnit must be one of "mm", "in"`. The library alone
  * names the first member of a union, whichever was meant: an unknown command was told to have a `change`.
@@ -69,7 +76,9 @@ export function firstError(shape: Shape, value: unknown, path = ''): string {
     ? inUnion(shape.anyOf, value, path)
     : shape.properties && isObject(value)
       ? inObject(shape, value, path)
-      : null;
+      : shape.items && Array.isArray(value)
+        ? inList(shape.items, value, path)
+        : null;
   if (own !== null) return own;
   const [first] = Errors(shape as Type.TSchema, value);
   if (!first) return 'not understood';

@@ -74,11 +74,13 @@ function bodyText(shape: LineShape, said: Utterance): string {
       const text = pieces.join('');
       return Buffer.from(shape.packed ? packedBytes(text, shape.packed) : text, 'latin1');
     };
-    pieces.push(
+    const piece =
       field.kind === 'checksum'
         ? checksumSaid(field, shape.framing.start ?? '', before())
-        : pieceText(field, parts[axis]!),
-    );
+        : pieceText(field, parts[axis]!);
+    const ofBytes = field.kind === 'checksum' || field.kind === 'count' || field.kind === 'flags';
+    const swapped = ofBytes && shape.packed === 'low nibble first' && piece.length > 1;
+    pieces.push(swapped ? piece.replace(/(.)(.)/g, '$2$1') : piece);
   }
   const { fixedBytes } = shape.framing;
   if (fixedBytes === undefined || shape.packed) return pieces.join('');

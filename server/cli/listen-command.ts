@@ -7,6 +7,7 @@ import { sourceFor } from '../transport/source-for.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
 import { chunkLines, stateLine, summaryText } from './listen-lines.ts';
 import { type ListenOptions, readListenOptions } from './listen-options.ts';
+import { ownShapesIn } from './own-shapes.ts';
 
 const HELP = [
   'taptrue listen --port PORT --shape SHAPE [options]',
@@ -19,10 +20,11 @@ const HELP = [
   '  --unit UNIT       mm, in, or as-sent (usual): unit of the number where the line carries none',
   '  --channel TAG     channel or axis to hear; usual: the first that gives a number',
   '  --baud N  --data-bits 7|8  --parity none|even|odd  --stop-bits 1|2   usual: as the shape says',
+  '  --data FOLDER     where the shop’s own shapes are, in its folder shapes',
   '  --seconds N       ends by itself',
   '  --json            one object a line: bytes, readings, states, at last the counters',
   '',
-  'Shapes:',
+  'Shapes, beside the shop’s own:',
   ...SHAPES.map((shape) => `  ${shape.name.padEnd(24)}${shape.title}`),
 ].join('\n');
 
@@ -31,7 +33,7 @@ export const listenCommand: CliCommand = {
   name: 'listen',
   summary: 'prints raw bytes and decoded readings of a port side by side',
   help: HELP,
-  run: (args, terminal) => listen(readListenOptions(args), terminal),
+  run: (args, terminal) => listen(readListenOptions(args, ownShapesIn), terminal),
 };
 
 async function listen(options: ListenOptions, terminal: Terminal): Promise<number> {

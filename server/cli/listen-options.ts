@@ -1,8 +1,9 @@
 import type { LineShape, LinkConfig, LinkSource, PortSettings } from '@taptrue/protocol';
-import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
+import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
 import { sourceFromText } from '../transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
+import type { ShapesIn } from './own-shapes.ts';
 
 /** What `taptrue listen` was told. */
 export interface ListenOptions {
@@ -16,6 +17,7 @@ export interface ListenOptions {
 const OPTIONS = {
   port: { type: 'string' },
   shape: { type: 'string' },
+  data: { type: 'string' },
   unit: { type: 'string' },
   channel: { type: 'string' },
   baud: { type: 'string' },
@@ -33,12 +35,15 @@ const UNITS: Readonly<Record<string, LinkConfig['unit']>> = {
 };
 
 /** Reads the arguments; whatever does not fit is refused with the option's name and what it takes. */
-export function readListenOptions(args: string[]): ListenOptions {
+export function readListenOptions(
+  args: string[],
+  shapesIn: ShapesIn = () => SHIPPED,
+): ListenOptions {
   const { values, positionals } = readArguments(args, OPTIONS);
   if (positionals.length > 0) {
     throw new Refusal(`"${positionals[0]}" is not expected. Name the port with --port.`);
   }
-  const shape = shapeFrom(values.shape);
+  const shape = shapeFrom(values.shape, shapesIn(values.data ?? null));
   const unit = UNITS[values.unit ?? 'as-sent'];
   if (unit === undefined)
     throw new Refusal(`--unit is "${values.unit}"; it takes mm, in or as-sent.`);
@@ -54,10 +59,10 @@ export function readListenOptions(args: string[]): ListenOptions {
   };
 }
 
-function shapeFrom(name: string | undefined): LineShape {
-  const known = SHAPES.map((shape) => shape.name).join(', ');
+function shapeFrom(name: string | undefined, table: ShapeTable): LineShape {
+  const known = table.all.map((shape) => shape.name).join(', ');
   if (name === undefined) throw new Refusal(`--shape is missing. Known shapes: ${known}.`);
-  const shape = shapeNamed(name);
+  const shape = table.named(name);
   if (shape === null)
     throw new Refusal(`There is no line shape "${name}". Known shapes: ${known}.`);
   return shape;

@@ -1,6 +1,6 @@
 import type { Fault, LinkConfig, LinkName, PortSettings, Settings } from '@taptrue/protocol';
 import { type Given, type Merged, mergeSettings } from '../settings/merge-settings.ts';
-import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
+import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
 import { sourceFromText } from '../transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
@@ -61,7 +61,7 @@ function wholeNumber(option: string, text: string, least: number, most: number):
   return value;
 }
 
-function linkConfig(name: LinkName, values: Values): LinkConfig | null {
+function linkConfig(name: LinkName, values: Values, table: ShapeTable): LinkConfig | null {
   const port = values[name];
   if (typeof port !== 'string') {
     const stray = (['shape', 'unit', 'channel', 'baud'] as const).find(
@@ -73,10 +73,10 @@ function linkConfig(name: LinkName, values: Values): LinkConfig | null {
   const source = sourceFromText(port);
   if (source.kind === 'not a source') throw new Refusal(`--${name}: ${source.why}`);
   const shapeName = String(values[`${name}-shape`] ?? USUAL_SHAPE[name]);
-  const shape = shapeNamed(shapeName);
+  const shape = table.named(shapeName);
   if (!shape) {
     throw new Refusal(
-      `--${name}-shape: there is no line shape "${shapeName}". Known: ${SHAPES.map((known) => known.name).join(', ')}.`,
+      `--${name}-shape: there is no line shape "${shapeName}". Known: ${table.all.map((known) => known.name).join(', ')}.`,
     );
   }
   const unit = String(values[`${name}-unit`] ?? 'as sent');
@@ -119,7 +119,7 @@ export function readServeArguments(args: string[]): {
  */
 export function readServeOptions(
   args: string[],
-  given: { environment?: Given; file?: Settings } = {},
+  given: { environment?: Given; file?: Settings; table?: ShapeTable } = {},
 ): ServeOptions {
   const { values: said, dataFolder } = readServeArguments(args);
   const { data: _data, settings: _settings, seed, ...commandLine } = said;
@@ -130,7 +130,7 @@ export function readServeOptions(
   const connect: ServeOptions['connect'] = {};
   for (const name of ['indicator', 'readout'] as const) {
     try {
-      const config = linkConfig(name, values);
+      const config = linkConfig(name, values, given.table ?? SHIPPED);
       if (config) connect[name] = config;
     } catch (error) {
       if (!(error instanceof Refusal) || merged.from[name] !== 'settings file') throw error;

@@ -5,6 +5,7 @@ import { readSettingsFile } from '../settings/read-settings-file.ts';
 import { DATA_VARIABLE, FILE_VARIABLE } from '../settings/setting-names.ts';
 import { usualDataFolder } from '../store/data-folder.ts';
 import { Refusal } from './command.ts';
+import { ownShapesIn } from './own-shapes.ts';
 import { readServeArguments, readServeOptions, type ServeOptions } from './serve-options.ts';
 
 export interface SettingsOf {
@@ -27,7 +28,11 @@ export async function readSettingsOf(
   const environment = settingsOfEnvironment(env);
   if (environment.wrong.length > 0) throw new Refusal(`${environment.wrong.join('. ')}.`);
   const read = await readSettingsFile(file);
-  const options = readServeOptions(args, { environment: environment.given, file: read.settings });
+  const options = readServeOptions(args, {
+    environment: environment.given,
+    file: read.settings,
+    table: ownShapesIn(dataFolder),
+  });
   if (!read.exists && said.settingsFile !== null) {
     throw new Refusal(
       `There is no settings file ${file}. Give the path of one, or leave --settings out.`,

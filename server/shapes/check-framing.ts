@@ -1,6 +1,6 @@
 import type { LineShape } from '@taptrue/protocol';
 import type { ShapeFinding } from './check-shape.ts';
-import { isShiftProof, placesOfFrame } from './shift-proof.ts';
+import { isShiftProof, placesOfFrame, splitByte } from './shift-proof.ts';
 
 const finding = (place: string, why: string): ShapeFinding => ({ place, why, got: '' });
 
@@ -55,6 +55,12 @@ function checkNoLineEnd(shape: LineShape): ShapeFinding[] {
         'fields',
         `the fields fill ${halves} half bytes, framing.fixedBytes has room for ${2 * fixedBytes}`,
       ),
+    ];
+  }
+  const split = splitByte(shape);
+  if (split !== null) {
+    return [
+      finding(`fields[${split}]`, `fields[${split}] takes whole bytes and begins inside one`),
     ];
   }
   const sums = shape.fields.some((field) => field.kind === 'checksum');

@@ -65,7 +65,8 @@ export function placesOfFrame(shape: LineShape): string[] | null {
   for (const field of shape.fields) {
     const more = placesOf(field);
     if (more === null) return null;
-    places.push(...more);
+    const swapped = field.kind === 'flags' && shape.packed === 'low nibble first';
+    places.push(...(swapped ? more.reverse() : more));
   }
   for (const special of shape.specials) {
     const from = places.length - special.text.length;
@@ -74,6 +75,20 @@ export function placesOfFrame(shape: LineShape): string[] | null {
     }
   }
   return places;
+}
+
+/** A field of whole bytes that begins in the middle of one; null: none does. Widths must be fixed. */
+export function splitByte(shape: LineShape): number | null {
+  let at = 0;
+  for (const [index, field] of shape.fields.entries()) {
+    const ofBytes =
+      field.kind === 'checksum' ||
+      field.kind === 'count' ||
+      (field.kind === 'flags' && field.hexDigits === 2);
+    if (ofBytes && at % 2 === 1) return index;
+    at += placesOf(field)?.length ?? 0;
+  }
+  return null;
 }
 
 /**

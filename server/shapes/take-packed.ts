@@ -59,7 +59,10 @@ function takeMeaning(meant: FlagMeaning, part: Part): void {
   }
 }
 
-/** The next hexadecimal characters in lower case; null where they are not all there. */
+/**
+ * The next hexadecimal characters in lower case, whole bytes written high half first whichever comes first on the
+ * line; null where they are not all there.
+ */
 function takeHex(walk: Walk, length: number): string | null {
   const hex = walk.text.slice(walk.at, walk.at + length).toLowerCase();
   if (hex.length < length) return null;
@@ -68,7 +71,13 @@ function takeHex(walk: Walk, length: number): string | null {
     if (!((code >= 48 && code <= 57) || (code >= 97 && code <= 102))) return null;
   }
   walk.at += length;
-  return hex;
+  return walk.shape.packed === 'low nibble first' ? pairsSwapped(hex) : hex;
+}
+
+function pairsSwapped(hex: string): string {
+  let swapped = '';
+  for (let at = 0; at < hex.length; at += 2) swapped += hex.charAt(at + 1) + hex.charAt(at);
+  return swapped;
 }
 
 function bytesReversed(hex: string): string {

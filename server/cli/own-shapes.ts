@@ -1,0 +1,10 @@
+import { ShapeTable } from '../shapes/shape-table.ts';
+import { usualDataFolder } from '../store/data-folder.ts';
+import { readOwnShapes, shapesFolderOf } from '../store/shape-folder.ts';
+
+/** From which data folder (null: the usual one) to the line shapes that can be named. */
+export type ShapesIn = (dataFolder: string | null) => ShapeTable;
+
+/** Those that ship and the shop's own, read when asked for. Files that cannot be used are left out. */
+export const ownShapesIn: ShapesIn = (dataFolder) =>
+  new ShapeTable(readOwnShapes(shapesFolderOf(dataFolder ?? usualDataFolder())).shapes);
