@@ -12,6 +12,8 @@ import { PlainElement } from './plain-element.ts';
 import { LINK_SHAPES } from './standing-shapes.ts';
 import './link-connect.ts';
 import './link-line.ts';
+import './source-modbus.ts';
+import './source-mtconnect.ts';
 
 /** One device: how it stands and what it shows now. How to connect it and what comes on its line are folded away. */
 @customElement('link-panel')
@@ -49,6 +51,18 @@ export class LinkPanel extends PlainElement {
           .shapes=${this.shapes}
         ></link-connect>
       </details>
+      <details class="connect-fold">
+        <summary>Registers (Modbus)</summary>
+        <source-modbus .handle=${this.handle} .screen=${this.screen} .link=${this.link}></source-modbus>
+      </details>
+      ${
+        this.link === 'readout'
+          ? html`<details class="connect-fold">
+              <summary>The machine’s own positions (MTConnect)</summary>
+              <source-mtconnect .handle=${this.handle} .screen=${this.screen} .link=${this.link}></source-mtconnect>
+            </details>`
+          : nothing
+      }
     </section>`;
   }
 

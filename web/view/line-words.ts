@@ -36,8 +36,9 @@ export const KNOWN_BY_WORDS: Readonly<Record<PortRow['knownBy'], string>> = {
 
 /** The port a device is on now; the identity finds it under whatever name it has. */
 export function portOf(config: LinkReport['config'], ports: readonly PortRow[]): PortRow | null {
-  if (config?.source.kind !== 'serial') return null;
-  const { identity, path } = config.source;
+  const source = config?.source;
+  if (source?.kind !== 'serial' && source?.kind !== 'modbus rtu') return null;
+  const { identity, path } = source;
   return (
     ports.find((port) =>
       identity === undefined ? port.path === path : port.identity === identity,
@@ -56,7 +57,11 @@ export function sourceWords(config: LinkReport['config'], ports: readonly PortRo
       return `${source.host}:${source.port}`;
     case 'simulated':
       return 'the simulated bench';
-    default:
-      return source.kind;
+    case 'modbus tcp':
+      return `register ${source.read.address} of unit ${source.read.unitId} at ${source.host}:${source.port}`;
+    case 'modbus rtu':
+      return `register ${source.read.address} of unit ${source.read.unitId} on ${portOf(config, ports)?.path ?? source.path}`;
+    case 'mtconnect':
+      return `${source.item} of the agent at ${source.host}:${source.port}${source.path}`;
   }
 }
