@@ -8,6 +8,8 @@ export interface Terminal {
 export const EXIT = {
   done: 0,
   notTrue: 1,
+  /** `find`: no device was recognised. */
+  nothingFound: 1,
   tooCloseToCall: 2,
   refused: 3,
   ourFault: 70,

@@ -34,6 +34,10 @@ const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<C
     summary: 'prints system, ports, settings and last faults for a report, nothing private',
     load: async () => (await import('./report-command.ts')).reportCommand,
   },
+  find: {
+    summary: 'finds how to read the device on a port: speed, parity, line shape',
+    load: async () => (await import('./find-command.ts')).findCommand,
+  },
   listen: {
     summary: 'prints raw bytes and decoded readings of a port side by side',
     load: async () => (await import('./listen-command.ts')).listenCommand,
@@ -60,8 +64,8 @@ function generalHelp(): string {
     'Commands:',
     ...rows,
     '',
-    'taptrue COMMAND --help says more. Exit codes: 0 done or true, 1 not true, 2 too close to call,',
-    '3 input refused (the reason is on standard error), 70 a fault of ours.',
+    'taptrue COMMAND --help says more. Exit codes: 0 done or true, 1 not true or nothing found, 2 too close',
+    'to call, 3 input refused (the reason is on standard error), 70 a fault of ours.',
   ].join('\n');
 }
 

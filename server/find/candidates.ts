@@ -54,10 +54,20 @@ export function candidatesOf(
       })),
     );
   });
-  return ranked
+  const inOrder = ranked
     .sort((one, other) => one.rank - other.rank)
-    .slice(0, MOST_CANDIDATES)
     .map(({ candidate }) => candidate);
+  // Two that show the same on the screen are one question.
+  return inOrder
+    .filter((candidate, index) => {
+      const shown = shownAs(candidate);
+      return inOrder.findIndex((earlier) => shownAs(earlier) === shown) === index;
+    })
+    .slice(0, MOST_CANDIDATES);
+}
+
+function shownAs({ unit, channel, sample }: Candidate): string {
+  return JSON.stringify([sample.value, sample.decimals, unit, channel]);
 }
 
 function worthSeen(evidence: Evidence, seen: SeenTrigger, table: readonly LineShape[]): number {
@@ -108,8 +118,9 @@ const TITLE_OF_TRIGGER = {
 const LONGEST_NAME = 40;
 
 function freeName(stem: string, how: string, table: readonly LineShape[]): string {
+  const ended = stem.endsWith(`-${how}`) ? '' : `-${how}`;
   for (let number = 1; ; number += 1) {
-    const ending = number === 1 ? `-${how}` : `-${how}-${number}`;
+    const ending = number === 1 ? ended : `${ended}-${number}`;
     const name = `${stem.slice(0, LONGEST_NAME - ending.length)}${ending}`;
     if (!table.some((shape) => shape.name === name)) return name;
   }

@@ -56,8 +56,9 @@ export function* settle(
       kind: 'question',
       tuning,
       candidate,
-      number: index + 1,
-      of: candidates.length,
+      seen: sent.seen,
+      index,
+      all: candidates,
     });
     if (same) return { candidate, tuning, seen: sent.seen };
     const unit = unitOf(candidate.unit, candidate.sample) ?? '';

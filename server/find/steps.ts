@@ -1,5 +1,5 @@
 import type { Fault } from '@taptrue/protocol';
-import type { Candidate } from './candidates.ts';
+import type { Candidate, SeenTrigger } from './candidates.ts';
 import type { EighthBit } from './eighth-bit.ts';
 import type { Tuning } from './settings-tried.ts';
 import type { ShapeHearing } from './shape-hearing.ts';
@@ -36,8 +36,10 @@ export interface QuestionStep {
   kind: 'question';
   tuning: Tuning;
   candidate: Candidate;
-  number: number;
-  of: number;
+  seen: SeenTrigger;
+  /** Counts from 0 in `all`, likeliest first. */
+  index: number;
+  all: readonly Candidate[];
 }
 
 export type FindStep = ListenStep | QuestionStep;

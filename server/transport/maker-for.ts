@@ -27,7 +27,7 @@ export function makerFor(
             new SerialTransport({
               path,
               settings: source.settings ?? shape.port,
-              signals: shape.signals,
+              signals: source.lines ?? shape.signals,
               now,
             }),
           now,

@@ -11,6 +11,10 @@ export interface SerialOptions {
   settings: PortSettings;
   /** Levels of DTR and RTS once open. */
   signals: { dtr: boolean; rts: boolean };
+  /** Leaves DTR as it is when closing, so that opening again at once resets no device. */
+  keepsLines?: boolean;
+  /** The port would not take the levels. */
+  linesRefused?: () => void;
   /** Monotonic, milliseconds. */
   now: () => number;
   /** Another binding than the system's, for a test. */
@@ -41,9 +45,12 @@ export class SerialTransport implements Transport {
 
   open(events: TransportEvents): void {
     this.events = events;
-    const { settings, binding } = this.options;
-    const path = openableName(this.options.path, this.options.system ?? process.platform);
-    const portOptions = { path, ...settings, autoOpen: false, ...(binding && { binding }) };
+    const { settings, binding, keepsLines = false } = this.options;
+    const system = this.options.system ?? process.platform;
+    const path = openableName(this.options.path, system);
+    // On Windows the same option would lower DTR on opening, which is what is to be avoided.
+    const hupcl = !keepsLines || system === 'win32';
+    const portOptions = { path, ...settings, hupcl, autoOpen: false, ...(binding && { binding }) };
     let port: SerialPort;
     try {
       port = new SerialPort(portOptions);
@@ -91,7 +98,8 @@ export class SerialTransport implements Transport {
     events.opened(this.options.now());
     // A pseudo-terminal and some adapters refuse modem lines (ENOTTY). They then cannot be set, which is
     // no reason to close: where the device needed them, silence says so.
-    if (port.isOpen) port.set(this.options.signals, () => undefined);
+    if (port.isOpen)
+      port.set(this.options.signals, (error) => error && this.options.linesRefused?.());
   }
 
   private async letGo(): Promise<void> {

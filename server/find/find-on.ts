@@ -1,0 +1,88 @@
+import type { LineBytesSource, LineShape, LinkConfig, LinkName } from '@taptrue/protocol';
+import type { Clock } from '../transport/clock.ts';
+import { makerFor } from '../transport/maker-for.ts';
+import { SerialTransport } from '../transport/serial.ts';
+import type { MemoryPipe, Transport } from '../transport/transport.ts';
+import type { Candidate } from './candidates.ts';
+import { FindDevice, type FindNow } from './find-device.ts';
+import type { Consent } from './search.ts';
+import {
+  LINES_TRIED,
+  TRIED_ON_SERIAL,
+  TRIED_WITHOUT_SETTINGS,
+  type Tuning,
+} from './settings-tried.ts';
+
+export interface FindOnOptions {
+  source: LineBytesSource;
+  shapes: readonly LineShape[];
+  clock: Clock;
+  consent: Consent;
+  waitForKeyMs: number;
+  simulatedPipes: (device: LinkName) => MemoryPipe;
+  onChange(now: FindNow): void;
+}
+
+/** Never read: a search sets the port itself. */
+const NOTHING_SET = {
+  port: { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 },
+  signals: LINES_TRIED[0]!,
+} as const satisfies Pick<LineShape, 'port' | 'signals'>;
+
+/** The port, socket or simulated device as the user knows it. */
+export function titleOf(source: LineBytesSource): string {
+  switch (source.kind) {
+    case 'serial':
+      return source.path;
+    case 'tcp':
+      return `tcp://${source.host.includes(':') ? `[${source.host}]` : source.host}:${source.port}`;
+    case 'simulated':
+      return `the simulated ${source.device}`;
+  }
+}
+
+/** A search on this source: through all settings on a serial port; elsewhere there are none to try. */
+export function findOn(options: FindOnOptions): FindDevice {
+  const { source, shapes, clock, consent, waitForKeyMs, onChange, simulatedPipes } = options;
+  const now = () => clock.now();
+  let refused = false;
+  const transportFor = (tuning: Tuning): Transport => {
+    if (source.kind !== 'serial' || tuning.settings === null) {
+      return makerFor(source, NOTHING_SET, simulatedPipes, now)();
+    }
+    return new SerialTransport({
+      path: source.path,
+      settings: tuning.settings,
+      signals: tuning.lines,
+      keepsLines: true,
+      linesRefused: () => {
+        refused = true;
+      },
+      now,
+    });
+  };
+  return new FindDevice({
+    title: titleOf(source),
+    tried: source.kind === 'serial' ? TRIED_ON_SERIAL : TRIED_WITHOUT_SETTINGS,
+    transportFor,
+    shapes,
+    clock,
+    consent,
+    waitForKeyMs,
+    linesRefused: () => refused,
+    onChange,
+  });
+}
+
+/** What a link is told in order to read this candidate. Control lines are named where the shape has others. */
+export function configOf(
+  source: LineBytesSource,
+  { shape, unit, channel }: Candidate,
+  { settings, lines }: Tuning,
+): LinkConfig {
+  const config = { shape: shape.name, unit, channel };
+  if (source.kind !== 'serial') return { source, ...config };
+  const { signals } = shape;
+  const asShape = signals.dtr === lines.dtr && signals.rts === lines.rts;
+  return { source: { ...source, settings, ...(!asShape && { lines }) }, ...config };
+}
