@@ -1,32 +1,39 @@
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { KeyBurst, plainTyped } from '../view/key-burst.ts';
 import { PlainElement } from './plain-element.ts';
 
 /** Longest typed reading the service takes. */
 const LONGEST_KEYED = 40;
 
+type Hint = 'none' | 'nothing typed' | 'went nowhere' | 'lead went nowhere' | 'pasted';
+
 /**
  * Where typed readings land, and nowhere else: from the keyboard, or from an indicator lead that types. Enter
- * or Tab takes; Tab in an empty box goes on as everywhere, so the box is no trap. Fires `keyed`.
+ * or Tab takes; Tab in an empty box goes on as everywhere, so the box is no trap. A lead that types while the
+ * box is not chosen can press no button: its Enter is caught. Fires `keyed`.
  */
 @customElement('capture-box')
 export class CaptureBox extends PlainElement {
   @property({ attribute: false }) label = 'Reading';
   @property({ attribute: false }) note = '';
   @property({ attribute: false }) disabled = false;
-  @state() private strayHint = false;
-  @state() private emptyHint = false;
+  @state() private hint: Hint = 'none';
+  @state() private fromLead = false;
   @state() private focused = false;
   @query('input') private box!: HTMLInputElement | null;
+  private readonly burst = new KeyBurst();
+  private readonly stray = new KeyBurst();
 
   override connectedCallback(): void {
     super.connectedCallback();
-    document.addEventListener('keydown', this.onStrayKey);
+    // Before any button sees it: the Enter of a lead must not press what happens to be chosen.
+    document.addEventListener('keydown', this.onStrayKey, { capture: true });
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
-    document.removeEventListener('keydown', this.onStrayKey);
+    document.removeEventListener('keydown', this.onStrayKey, { capture: true });
   }
 
   override firstUpdated(): void {
@@ -34,13 +41,16 @@ export class CaptureBox extends PlainElement {
   }
 
   /** Takes what stands in the box, as the big button does. */
-  take(): void {
-    const text = this.box?.value.trim() ?? '';
-    if (this.box === null || this.disabled) return;
-    this.box.focus({ preventScroll: true });
-    this.emptyHint = text === '';
+  take(fromLead = false): void {
+    const { box } = this;
+    if (box === null || this.disabled) return;
+    const text = plainTyped(fromLead ? this.burst.text : box.value);
+    this.burst.clear();
+    box.focus({ preventScroll: true });
+    this.hint = text === '' ? 'nothing typed' : 'none';
+    this.fromLead = fromLead && text !== '';
     if (text === '') return;
-    this.box.value = '';
+    box.value = '';
     this.dispatchEvent(new CustomEvent('keyed', { detail: text }));
   }
 
@@ -60,37 +70,63 @@ export class CaptureBox extends PlainElement {
         @input=${this.onInput}
         @focus=${this.onFocus}
         @blur=${this.onBlur}
+        @paste=${this.onPaste}
+        @drop=${this.onPaste}
       />
       <p id="capture-note" class="field-note">
         ${this.focused ? html`<strong>Readings land here.</strong> Enter or Tab takes. ${this.note}` : html`Touch the box before keying. ${this.note}`}
+        ${this.fromLead ? html`The last one came from a lead.` : nothing}
       </p>
-      ${this.emptyHint ? html`<p class="field-why" role="alert">Nothing is typed yet, so nothing was taken. Type what the dial shows.</p>` : nothing}
-      ${
-        this.strayHint
-          ? html`<p class="field-why" role="alert">
-              Typed characters went nowhere: the box was not chosen.
-              <button type="button" class="act" @click=${() => this.box?.focus()}>Choose the box</button>
-            </p>`
-          : nothing
-      }
+      ${this.renderHint()}
     `;
   }
 
+  private renderHint() {
+    switch (this.hint) {
+      case 'none':
+        return nothing;
+      case 'nothing typed':
+        return html`<p class="field-why" role="alert">Nothing is typed yet, so nothing was taken. Type what the dial shows.</p>`;
+      case 'pasted':
+        return html`<p class="field-why" role="alert">Pasted text is not taken: a reading is keyed, or comes from the lead.</p>`;
+      case 'lead went nowhere':
+        return html`<p class="field-why" role="alert">A lead sent a reading while the box was not chosen; it was not taken. The box is chosen now: press the lead’s key again.</p>`;
+      case 'went nowhere':
+        return html`<p class="field-why" role="alert">
+          Typed characters went nowhere: the box was not chosen.
+          <button type="button" class="act" @click=${() => this.box?.focus()}>Choose the box</button>
+        </p>`;
+    }
+  }
+
   private readonly onKey = (event: KeyboardEvent): void => {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    if (isWriting(event)) {
+      // Held down: the digits would be doubled.
+      if (event.repeat) event.preventDefault();
+      else this.burst.push(keyDownOf(event));
+      return;
+    }
+    if (event.key === 'Backspace' || event.key === 'Delete') this.burst.clear();
     const takes = event.key === 'Enter' || (event.key === 'Tab' && !event.shiftKey);
-    if (!takes || event.ctrlKey || event.altKey || event.metaKey) return;
-    if (event.key === 'Tab' && this.box?.value.trim() === '') return;
+    if (!takes || (event.key === 'Tab' && this.box?.value.trim() === '')) return;
     event.preventDefault();
-    if (!event.repeat) this.take();
+    // What stood in the box before a burst was typed by a hand, and is not the lead's.
+    if (!event.repeat) this.take(this.burst.isLead(event.timeStamp));
+  };
+
+  private readonly onPaste = (event: Event): void => {
+    event.preventDefault();
+    this.hint = 'pasted';
   };
 
   private readonly onInput = (): void => {
-    this.emptyHint = false;
+    if (this.hint !== 'none') this.hint = 'none';
   };
 
   private readonly onFocus = (): void => {
     this.focused = true;
-    this.strayHint = false;
+    if (this.hint === 'went nowhere') this.hint = 'none';
   };
 
   private readonly onBlur = (): void => {
@@ -98,9 +134,28 @@ export class CaptureBox extends PlainElement {
   };
 
   private readonly onStrayKey = (event: KeyboardEvent): void => {
-    if (this.disabled || event.ctrlKey || event.altKey || event.metaKey) return;
+    if (this.disabled || event.ctrlKey || event.altKey || event.metaKey || event.repeat) return;
     const target = event.target as HTMLElement;
     if (target.closest('input, textarea, select') !== null) return;
-    if (/^[0-9.,+\-−]$/.test(event.key)) this.strayHint = true;
+    if (isWriting(event)) {
+      this.stray.push(keyDownOf(event));
+      if (/^[0-9.,+\-−]$/.test(event.key)) this.hint = 'went nowhere';
+      return;
+    }
+    if (event.key !== 'Enter' && event.key !== 'Tab') return;
+    if (!this.stray.isLead(event.timeStamp)) return;
+    this.stray.clear();
+    event.preventDefault();
+    event.stopPropagation();
+    this.hint = 'lead went nowhere';
+    this.box?.focus({ preventScroll: true });
   };
+}
+
+function isWriting(event: KeyboardEvent): boolean {
+  return event.key.length === 1 || event.key === 'Dead';
+}
+
+function keyDownOf({ key, code, shiftKey, timeStamp }: KeyboardEvent) {
+  return { key, code, shift: shiftKey, atMs: timeStamp };
 }
