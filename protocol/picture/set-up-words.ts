@@ -1,3 +1,4 @@
+import { STYLUS_PX } from './glyphs.ts';
 import { type Anchor, add, type Mark, type Spot } from './marks.ts';
 import type { End, Margins, PictureSize, SetUpLayout, SetUpScene } from './set-up.ts';
 import { inShop } from './vise-parts.ts';
@@ -60,7 +61,7 @@ function kept(
     anchor,
     at: {
       x: Math.min(widthPx - behind, Math.max(before, at.x)),
-      y: Math.min(heightPx - wordPx + 6, Math.max(wordPx - 5, at.y)),
+      y: Math.min(heightPx - wordPx + 6, Math.max(wordPx + 2, at.y)),
     },
   };
 }
@@ -104,14 +105,12 @@ function stackWord({ vise }: SetUpScene, { parts, place }: SetUpLayout): Word[] 
 }
 
 function axisWord({ axis }: SetUpLayout, { widthPx }: PictureSize): Word[] {
-  const end = axis.name === 'X' ? axis.to : { x: axis.to.x + 8, y: Math.max(40, axis.to.y + 16) };
-  return [
-    {
-      text: axis.name,
-      at: axis.name === 'X' ? { x: Math.min(widthPx - 18, end.x + 6), y: end.y - 7 } : end,
-      anchor: 'start',
-    },
-  ];
+  // Along Y at the near end: the arrow of the turn comes to rest at the far one.
+  const at =
+    axis.name === 'X'
+      ? { x: Math.min(widthPx - 18, axis.to.x + 6), y: axis.to.y - 7 }
+      : { x: axis.from.x + 8, y: axis.from.y - 6 };
+  return [{ text: axis.name, at, anchor: 'start' }];
 }
 
 function partNames(scene: SetUpScene, layout: SetUpLayout): Word[] {
@@ -123,7 +122,7 @@ function partNames(scene: SetUpScene, layout: SetUpLayout): Word[] {
       scene.pivotEnd === scene.endAway
         ? {
             text: 'pivot clamp',
-            at: add(layout.pivot, { x: isLeft ? -60 : 60, y: 5 }),
+            at: add(layout.pivot, { x: isLeft ? -44 : 44, y: 5 }),
             anchor: isLeft ? 'end' : 'start',
           }
         : { text: 'pivot clamp', at: pivotAt, anchor: isLeft ? 'end' : 'start' },
@@ -134,11 +133,14 @@ function partNames(scene: SetUpScene, layout: SetUpLayout): Word[] {
       },
     );
   }
-  if (scene.isTouched)
+  if (scene.isTouched) {
+    const isSideways = Math.abs(layout.out.x) > 0.7;
+    const end = { x: layout.out.x * STYLUS_PX, y: layout.out.y * STYLUS_PX };
     names.push({
       text: 'indicator',
-      at: add(layout.touch, { x: layout.out.x * 50 + 18, y: layout.out.y * 50 + 3 }),
-      anchor: 'start',
+      at: add(layout.touch, isSideways ? { x: end.x / 2, y: -18 } : { x: 18, y: end.y }),
+      anchor: isSideways ? 'middle' : 'start',
     });
+  }
   return names;
 }

@@ -7,8 +7,11 @@ import {
   svgText,
 } from '@taptrue/protocol/picture';
 
-/** The width and height the sheet has for it, 186 mm by 52 mm at 96 px to the inch. */
-const SIZE = { widthPx: 703, heightPx: 197, wordPx: 22 };
+/**
+ * Drawn for 186 mm by 74 mm at 96 px to the inch. The sheet gives it what its words leave over, up to that and
+ * down to two thirds of it.
+ */
+const SIZE = { widthPx: 703, heightPx: 280, wordPx: 34 };
 
 /** The picture of the plan as the page shows it, with its parts named, as SVG text for paper. */
 export function sheetPicture(question: PlanQuestion, answer: PlanAnswer): string {

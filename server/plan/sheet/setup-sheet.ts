@@ -11,6 +11,9 @@ import { SHEET_STYLE } from './style.ts';
 
 export type Paper = 'a4' | 'letter';
 
+/** What the margins leave of the height, less 2 mm that a printer may round away. */
+const PAGE_MM: Readonly<Record<Paper, number>> = { a4: 271, letter: 253 };
+
 const ENTITIES: Readonly<Record<string, string>> = {
   '&': '&amp;',
   '<': '&lt;',
@@ -166,7 +169,7 @@ export function setupSheet(
       : `<h2>Mind</h2><ul>${answer.cautions.map((caution) => `<li>${safe(caution.text)}</li>`).join('')}</ul>`;
   const boxes = ['set up by', 'stack added by', 'swept true by', 'first piece by'];
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>${safe(title)}</title>
-<style>@page{size:${paper === 'a4' ? 'A4' : 'letter'};margin:12mm}${SHEET_STYLE}</style></head><body>
+<style>@page{size:${paper === 'a4' ? 'A4' : 'letter'};margin:12mm}${SHEET_STYLE}body{min-height:${PAGE_MM[paper]}mm}</style></head><body>
 <header><h1>${safe(title)}</h1><span>${safe(dateText)}</span></header>
 <div class="columns"><section><h2>The angle</h2>${left}</section><section><h2>The set-up</h2>${right}</section></div>
 <h2>Seen from above</h2>${sheetPicture(question, answer)}
