@@ -26,6 +26,7 @@ export class LinkConnect extends PlainElement {
   @state() private shape = '';
   @state() private unit: LinkConfig['unit'] = 'as sent';
   @state() private channel = '';
+  @state() private second = '';
   @state() private baud = '';
   @state() private framing: Framing | '' = '';
   @state() private why = '';
@@ -120,6 +121,17 @@ export class LinkConnect extends PlainElement {
           },
         )} />
       </label>
+      ${
+        this.link === 'readout'
+          ? html`<label class="stacked">The other axis, to notice that it moves; empty: not listened to
+              <input name="second" autocomplete="off" maxlength="8" .value=${this.second} ?disabled=${off} @input=${this.typed(
+                (text) => {
+                  this.second = text;
+                },
+              )} />
+            </label>`
+          : nothing
+      }
       <label class="stacked">Speed (baud), empty as the lines usually have it
         <input name="baud" inputmode="numeric" autocomplete="off" maxlength="7" .value=${this.baud} ?disabled=${off} @input=${this.typed(
           (text) => {
@@ -158,6 +170,7 @@ export class LinkConnect extends PlainElement {
       shape: this.chosenShape(),
       unit: this.unit,
       channel: this.channel,
+      secondChannel: this.link === 'readout' ? this.second : '',
       baud: this.baud,
       framing: this.framing,
     });

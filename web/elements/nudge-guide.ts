@@ -25,6 +25,8 @@ export class NudgeGuide extends PlainElement {
   @state() private movedMm: number = USUAL_NUDGES[0].value;
   @state() private typed = '';
   @state() private typeFirst = false;
+  /** The readout's other axis says how far; only where it is listened to. */
+  @state() private byReadout = true;
 
   override render() {
     const { setup, nudges } = this.screen.state;
@@ -47,7 +49,7 @@ export class NudgeGuide extends PlainElement {
         waiting
           ? html`<p class="do-now">
               Now move the ${slide} so that the jaw goes <strong>${way}</strong>, by
-              exactly <strong>${this.amountText()}</strong>. Come from the other side, so that the
+              ${this.readsTravel() ? html`about <strong>${this.amountText()}</strong>; the readout says how far it was` : html`exactly <strong>${this.amountText()}</strong>`}. Come from the other side, so that the
               backlash is already taken up.
             </p>`
           : html`<p class="do-now">
@@ -57,7 +59,7 @@ export class NudgeGuide extends PlainElement {
               `
       }
       <div class="amount">
-        ${waiting ? nothing : this.renderAmount()}
+        ${waiting ? nothing : this.renderAmount()} ${this.renderByReadout()}
         ${this.renderKeyed(waiting ? 'What the dial shows after the move' : 'What the dial shows now')}
         ${
           waiting
@@ -141,6 +143,27 @@ export class NudgeGuide extends PlainElement {
       ></quantity-field>`;
   }
 
+  /** The other axis of the readout is heard: it measures the move. */
+  private readsTravel(): boolean {
+    return this.byReadout && (this.screen.state.live.second ?? null) !== null;
+  }
+
+  private renderByReadout() {
+    if ((this.screen.state.live.second ?? null) === null) return nothing;
+    return choiceRow(
+      'How far it was is',
+      [
+        { value: true, label: 'read from the readout' },
+        { value: false, label: 'as said' },
+      ],
+      this.byReadout,
+      !this.screen.mayCommand,
+      (byReadout) => {
+        this.byReadout = byReadout;
+      },
+    );
+  }
+
   private amountText(): string {
     const usual = USUAL_NUDGES.find(({ value }) => value === this.movedMm);
     return usual?.label ?? formatLength(this.movedMm, this.screen.state.setup.displayUnit);
@@ -190,7 +213,12 @@ export class NudgeGuide extends PlainElement {
     const answer = await this.handle.command(
       what === 'begin'
         ? { kind: 'begin nudge', nudge, ...keyed }
-        : { kind: 'finish nudge', nudge, movedMm: this.movedMm, ...keyed },
+        : {
+            kind: 'finish nudge',
+            nudge,
+            ...(this.readsTravel() ? {} : { movedMm: this.movedMm }),
+            ...keyed,
+          },
     );
     if (answer.ok) this.typed = '';
   }

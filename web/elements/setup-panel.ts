@@ -10,6 +10,7 @@ import './quantity-field.ts';
 import './setup-bench-part.ts';
 import './setup-keyed-part.ts';
 import './setup-limit-part.ts';
+import './setup-timing-part.ts';
 
 /** Way of working and limit, always open to the eye; the rest of the setup folds. */
 @customElement('setup-panel')
@@ -65,6 +66,7 @@ export class SetupPanel extends SetupPart {
         <summary>Pivot, mallet, indicator and vise</summary>
         <setup-bench-part .handle=${this.handle} .screen=${this.screen}></setup-bench-part>
       </details>
+      ${setup.way === 'readout' ? html`<setup-timing-part .handle=${this.handle} .screen=${this.screen}></setup-timing-part>` : nothing}
     </section>`;
   }
 

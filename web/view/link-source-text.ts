@@ -5,6 +5,8 @@ export interface TypedLink {
   shape: string;
   unit: LinkConfig['unit'];
   channel: string;
+  /** Another axis of the readout; empty or left out: none. */
+  secondChannel?: string;
   /** Empty: as the lines usually have it. */
   baud?: string;
   framing?: Framing | '';
@@ -33,6 +35,7 @@ export function linkConfigOf(typed: TypedLink): Parsed<LinkConfig> {
     shape: typed.shape,
     unit: typed.unit,
     channel: typed.channel.trim() === '' ? null : typed.channel.trim(),
+    ...(typed.secondChannel?.trim() && { secondChannel: typed.secondChannel.trim() }),
   };
   const match = HOST_AND_PORT.exec(source);
   if (match === null) {
