@@ -3,10 +3,13 @@ import { BlockSet } from './block-set.ts';
 import { Fault } from './fault.ts';
 import { JobCardChange } from './job-card.ts';
 import { LineShape } from './line-shape.ts';
-import { LinkConfig, LinkName } from './link.ts';
+import { LinkConfig, LinkName, LinkSource } from './link.ts';
 import { JobFile, PlanQuestion } from './plan-question.ts';
-import { closed } from './schema-parts.ts';
+import { JobKey } from './proof.ts';
+import { MOST_NAME, MOST_NOTE, TagText } from './proof-words.ts';
+import { closed, Nullable } from './schema-parts.ts';
 import { End, SetupChange, Stage } from './setup.ts';
+import { SignerRole } from './signer-role.ts';
 
 /** A changed part of the plan's question; whole values only, nothing merged below the first level. */
 export const PlanChange = Type.Partial(PlanQuestion);
@@ -16,6 +19,9 @@ const JobId = Type.String({ pattern: '^[a-z0-9-]{1,60}$' });
 
 /** What was typed, as it was typed. The service reads it by the setup's rule and answers if it cannot. */
 const Keyed = Type.String({ minLength: 1, maxLength: 40 });
+
+/** Who writes: a record that nobody initialled is worth little. */
+const Name = Type.String({ minLength: 1, maxLength: MOST_NAME });
 
 const kind = <K extends string, P extends Type.TProperties>(
   name: K,
@@ -62,6 +68,28 @@ export const Command = Type.Union([
     'Opens a device; an open one is closed first',
   ),
   kind('disconnect', { link: LinkName }, 'Closes a device'),
+  kind(
+    'begin find',
+    {
+      link: LinkName,
+      source: LinkSource,
+      closeFirst: Type.Boolean({ description: 'A device that is read from this port is closed' }),
+    },
+    'Finds how to read the device on a port; sends nothing to it',
+  ),
+  kind(
+    'answer find',
+    {
+      answer: Type.Union([
+        Type.Literal('yes'),
+        Type.Literal('no'),
+        Type.Literal('may ask'),
+        Type.Literal('may not ask'),
+      ]),
+    },
+    'The screen of the device says the same, or not; one-character requests may be sent, or not',
+  ),
+  kind('stop find', {}, 'Ends the search and puts away what came of it'),
   kind(
     'begin nudge',
     { nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]), keyed: Type.Optional(Keyed) },
@@ -132,6 +160,18 @@ export const Command = Type.Union([
   kind('remove set', { id: Type.String({ maxLength: 40 }) }, 'Removes a set of the shop’s own'),
   kind('change card', { change: JobCardChange }, 'What is written at the head of the job'),
   kind(
+    'sign record',
+    {
+      who: Type.String({ minLength: 1, maxLength: 120 }),
+      role: SignerRole,
+      ticked: Type.Array(Type.String({ maxLength: 60 }), {
+        maxItems: 40,
+        description: 'Codes of the cautions that were ticked',
+      }),
+    },
+    'Signs the job as it stands; its last sweep must have a result',
+  ),
+  kind(
     'keep shape',
     {
       shape: LineShape,
@@ -144,6 +184,46 @@ export const Command = Type.Union([
     'import shape',
     { text: Type.String({ maxLength: 65_536 }), over: Type.Boolean() },
     'Keeps the line shape of a file; what is wrong in it is named by line and field',
+  ),
+  kind(
+    'write note',
+    {
+      job: JobKey,
+      sweep: Nullable(Type.Integer({ minimum: 1 })),
+      by: Name,
+      text: Type.String({ minLength: 1, maxLength: MOST_NOTE }),
+    },
+    'A note on a kept job or on one of its sweeps; it is added to the record',
+  ),
+  kind(
+    'strike note',
+    {
+      job: JobKey,
+      number: Type.Integer({ minimum: 1 }),
+      by: Name,
+      why: Type.String({ maxLength: MOST_NOTE }),
+    },
+    'Strikes a note out; it stays and is shown struck out',
+  ),
+  kind(
+    'tag job',
+    { job: JobKey, tag: TagText, on: Type.Boolean(), by: Type.String({ maxLength: MOST_NAME }) },
+    'Puts a word on a kept job to find it by, or takes it off',
+  ),
+  kind(
+    'bin jobs',
+    { jobs: Type.Array(JobKey, { minItems: 1, maxItems: 50 }) },
+    'Puts kept jobs into the bin; nothing is deleted',
+  ),
+  kind(
+    'restore jobs',
+    { jobs: Type.Array(JobKey, { minItems: 1, maxItems: 50 }) },
+    'Takes jobs out of the bin',
+  ),
+  kind(
+    'empty bin',
+    {},
+    'Deletes what lies in the bin for good; a tombstone of each is left. Signed jobs stay',
   ),
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
   kind('clear fault', { code: Type.String() }, 'The user has read it'),

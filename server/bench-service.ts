@@ -8,15 +8,20 @@ import type {
   Role,
   SettingsSection,
 } from '@taptrue/protocol';
+import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import type { Bench } from './bench/bench.ts';
 import { type DemoDoor, startDemo } from './demo-door.ts';
 import { DeviceRoom } from './device-room.ts';
+import { FindRoom, isFindCommand } from './find-room.ts';
 import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
 import { type Beginning, keptBefore, wallClock } from './kept-before.ts';
 import { isPlanCommand, PlanRoom } from './plan-room.ts';
+import { proofNotRead } from './proof-faults.ts';
+import { isProofCommand, ProofRoom } from './proof-room.ts';
 import type { RecordRoom } from './record-room.ts';
+import { ReplayRoom } from './replay-room.ts';
 import {
   benchScreenOnly,
   memoryNotKept,
@@ -25,6 +30,7 @@ import {
   tabletNotKnown,
 } from './service-refusals.ts';
 import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
+import { SigningRoom } from './signing-room.ts';
 import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/bench-memory.ts';
 import { folderNameOf } from './store/data-folder.ts';
 import { FolderLock } from './store/folder-lock.ts';
@@ -67,10 +73,14 @@ export class BenchService implements BenchDoor {
   readonly #bench: Bench;
   readonly plans: PlanRoom;
   readonly shapes: ShapesRoom;
+  readonly proof: ProofRoom;
+  readonly #signing: SigningRoom;
   readonly #devices: DeviceRoom;
+  readonly #find: FindRoom;
   readonly #demo: DemoDoor | null;
   readonly #ticker: NodeJS.Timeout;
   readonly records: RecordRoom;
+  readonly replays: ReplayRoom;
   readonly #lock: FolderLock | null;
   readonly #clock: Clock;
   #rememberTimer: NodeJS.Timeout | null = null;
@@ -116,6 +126,11 @@ export class BenchService implements BenchDoor {
     this.#folder = folder;
     this.#lock = kept.lock;
     this.records = before.records;
+    this.replays = new ReplayRoom({
+      records: this.records,
+      version: PROTOCOL_VERSION,
+      now: () => this.now(),
+    });
     this.#clock = before.clock;
     this.store = before.store;
     this.access = new Access(options.addresses, memory?.tablets ?? [], () => {
@@ -135,6 +150,21 @@ export class BenchService implements BenchDoor {
       setup: () => this.#bench.setup,
       carryOver: (change) => this.#bench.command({ kind: 'change setup', change }, this.now()),
       raise: (from, fault) => this.#bench.raise(from, fault, this.now()),
+    });
+    this.proof = new ProofRoom({
+      records: this.records,
+      store: this.store,
+      runningJob: () => this.#bench.jobKey,
+      simulated: options.demo,
+      now: () => this.now(),
+      wallClock,
+    });
+    this.#signing = new SigningRoom({
+      records: this.records,
+      state: () => this.store.state,
+      job: () => this.#bench.jobKey,
+      now: () => this.now(),
+      wallClock,
     });
     this.shapes = new ShapesRoom({
       folder: shapesFolderOf(options.dataFolder),
@@ -159,6 +189,17 @@ export class BenchService implements BenchDoor {
       onOtherDevice: (name) => this.#forgetNudgeOf(name),
       shapeNamed: (name) => this.shapes.table.named(name),
       onBytes: (name, chunk) => this.shapes.heard(name, chunk),
+    });
+    this.#find = new FindRoom({
+      clock: this.#clock,
+      shapes: () => this.shapes.table.all,
+      simulatedPipes: this.#demo ? (device) => this.#demo!.pipes(device) : null,
+      tell: (section) => this.store.set('find', section),
+      usedBy: (source) => this.#devices.readFrom(source),
+      connect: (link, config) => this.command({ kind: 'connect', link, config }, 'bench screen'),
+      disconnect: (link) => this.command({ kind: 'disconnect', link }, 'bench screen'),
+      keepShape: (shape) =>
+        this.command({ kind: 'keep shape', shape, over: false }, 'bench screen'),
     });
     this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));
     if (this.#demo) this.#setUpDemo(this.#demo);
@@ -199,9 +240,11 @@ export class BenchService implements BenchDoor {
     if (this.#closed) return;
     this.#closed = true;
     clearInterval(this.#ticker);
+    await this.#find.close();
     await this.#devices.close();
     this.#demo?.close();
     this.hub.close();
+    this.replays.close();
     await this.#remember();
     this.records.add({ entry: 'stopped', atMs: this.now(), wallClock: wallClock() });
     await this.records.close();
@@ -209,9 +252,18 @@ export class BenchService implements BenchDoor {
   }
 
   async #carryOut(command: Command, role: Role): Promise<Answer> {
-    if (isPlanCommand(command)) return this.#recorded(command, await this.plans.command(command));
+    if (isPlanCommand(command)) {
+      const answer = this.#recorded(command, await this.plans.command(command));
+      if (command.kind === 'use plan' && answer.ok) this.#recordPlan();
+      return answer;
+    }
+    if (isFindCommand(command)) return this.#find.command(command);
     if (isShapeCommand(command)) {
       return this.#recorded(command, await this.shapes.command(command));
+    }
+    // What is written to a kept job stands in that job's record, not in the running one's.
+    if (isProofCommand(command)) {
+      return this.proof.command(command).catch((error) => refuse(proofNotRead(error)));
     }
     switch (command.kind) {
       case 'connect':
@@ -229,6 +281,14 @@ export class BenchService implements BenchDoor {
           command,
           role === 'bench screen' ? this.#manageTablets(command) : refuse(benchScreenOnly()),
         );
+      case 'sign record':
+        return this.#recorded(command, await this.#signing.sign(command));
+      case 'new job': {
+        const answer = this.#bench.command(command, this.now());
+        // The next part of the same plan: its record is to say so as well.
+        this.#recordPlan();
+        return answer;
+      }
       case 'set stage': {
         const answer = this.#bench.command(command, this.now());
         // The simulated vise is tightened by the same hand that says so; a real one is not.
@@ -244,6 +304,13 @@ export class BenchService implements BenchDoor {
     const answer = demo.act(act);
     if (answer.ok && act.act === 'new vise') this.#bench.command({ kind: 'new job' }, this.now());
     return answer;
+  }
+
+  /** The plan that limit, axis and target come from, as the record of this job is to show it. */
+  #recordPlan(): void {
+    const { question, answer, taken, takenLow, inUse } = this.store.get('plan');
+    if (!answer || !inUse) return;
+    this.records.add({ entry: 'plan used', atMs: this.now(), question, answer, taken, takenLow });
   }
 
   /** The bench records its own commands; these are the service's. */

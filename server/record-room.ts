@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Fault, RecordEntry } from '@taptrue/protocol';
+import type { LateEntry } from './store/add-entry.ts';
 import { JobRecord } from './store/job-record.ts';
 import { STORE_FILE } from './store/open-store.ts';
 import { recordNotKept } from './store/store-faults.ts';
@@ -23,6 +24,7 @@ export class RecordRoom {
   readonly path: string;
   readonly write;
   readonly read;
+  readonly work;
   readonly #onFault: (fault: Fault | null) => void;
   #current: JobRecord | null = null;
   /** Jobs before, whose last entries the disk would not take yet. */
@@ -33,6 +35,7 @@ export class RecordRoom {
     this.path = join(folder, STORE_FILE);
     this.write = StoreThread.toWrite(this.path);
     this.read = StoreThread.toRead(this.path);
+    this.work = StoreThread.toWork(this.path);
     this.#onFault = onFault;
   }
 
@@ -77,6 +80,21 @@ export class RecordRoom {
     this.#current?.add(entry);
   }
 
+  /**
+   * One entry written to a job whether it goes on or was closed long ago. `held`: the disk refuses, and it is
+   * tried again with the job's other entries.
+   * @throws StoreRefusal where a closed job's record cannot be written.
+   */
+  async addTo(job: string, entry: LateEntry): Promise<'kept' | 'held' | 'no such job'> {
+    // A record that still counts its pieces must be asked: two counting would give one number twice.
+    const counting = [...this.#older, this.#current].find((record) => record?.job === job);
+    if (counting) {
+      counting.add(entry);
+      return (await counting.flush()) ? 'kept' : 'held';
+    }
+    return (await this.write.do('addEntry', { job, entry })) ? 'kept' : 'no such job';
+  }
+
   /** True once all that was added is on disk. */
   async flush(): Promise<boolean> {
     const flushed = await Promise.all([
@@ -88,7 +106,7 @@ export class RecordRoom {
 
   async close(): Promise<void> {
     for (const record of [...this.#older, this.#current]) await record?.close();
-    await Promise.all([this.write.close(), this.read.close()]);
+    await Promise.all([this.write.close(), this.read.close(), this.work.close()]);
   }
 
   #begin(job: string): void {

@@ -10,6 +10,8 @@ import type { FastifyInstance } from 'fastify';
 import Type from 'typebox';
 import type { BenchDoor } from './bench-door.ts';
 import { planRoutes } from './plan-routes.ts';
+import { proofRoutes } from './proof-routes.ts';
+import { replayRoutes } from './replay-routes.ts';
 import { roleOf, TOKEN_COOKIE } from './role-of.ts';
 import { shapeRoutes } from './shape-routes.ts';
 
@@ -67,6 +69,8 @@ export async function apiRoutes(app: FastifyInstance, door: BenchDoor): Promise<
 
   await planRoutes(app, door);
   await shapeRoutes(app, door);
+  await proofRoutes(app, door);
+  await replayRoutes(app, door);
 
   app.post(
     '/command',

@@ -1,5 +1,7 @@
 import type { Answer, Command, JobFile, PortDescription, Role } from '@taptrue/protocol';
 import type { PlanRoom } from '../plan-room.ts';
+import type { ProofRoom } from '../proof-room.ts';
+import type { ReplayRoom } from '../replay-room.ts';
 import type { ShapesRoom } from '../shapes-room.ts';
 import type { Hub } from '../stream/hub.ts';
 import type { SectionStore } from '../stream/section-store.ts';
@@ -21,5 +23,9 @@ export interface BenchDoor {
   ports(): Promise<PortDescription[]>;
   /** Line shapes that can be named here, for a list, a download, and to teach new ones. */
   readonly shapes: Pick<ShapesRoom, 'list' | 'file' | 'lastBytes'>;
+  /** Records told again, apart from the bench. */
+  readonly replays: Pick<ReplayRoom, 'open' | 'get' | 'overview' | 'warm'>;
+  /** The kept jobs. */
+  readonly proof: Pick<ProofRoom, 'jobs' | 'job' | 'comparison' | 'names' | 'drift' | 'learned'>;
   health(): Record<string, number | string>;
 }

@@ -1,6 +1,7 @@
+import { deflateSync } from 'node:zlib';
 import type { DrawnPoint, JobCard, RecordEntry, RecordEntryOf } from '@taptrue/protocol';
-import { emptyCard } from '@taptrue/protocol';
 import type { Database } from './database.ts';
+import { cardOf, indexWriting, searchedBy } from './index-words.ts';
 
 /** Points of the small picture of a sweep in the list. */
 const SMALL_PICTURE_POINTS = 24;
@@ -29,6 +30,20 @@ export function indexEntry(db: Database, jobId: number, entry: RecordEntry): voi
     case 'sweep ended':
       addSweep(db, jobId, entry);
       return;
+    case 'signed':
+      db.run('UPDATE job SET signatures = signatures + 1 WHERE id = ?', jobId);
+      return;
+    case 'tap step':
+      addTap(db, jobId, entry);
+      return;
+    case 'between sweeps':
+      addTurn(db, jobId, entry);
+      return;
+    case 'note':
+    case 'note struck out':
+    case 'tagged':
+      indexWriting(db, jobId, entry);
+      return;
     default:
       return;
   }
@@ -52,27 +67,15 @@ function timeOfDay(db: Database, jobId: number, atMs: number): string {
   return Number.isFinite(epochMs) ? new Date(epochMs).toISOString() : String(row?.clock_at);
 }
 
-export function cardOf(db: Database, jobId: number): JobCard {
-  const row = db.get('SELECT card FROM job WHERE id = ?', jobId);
-  return { ...emptyCard(), ...(JSON.parse(String(row?.card ?? '{}')) as Partial<JobCard>) };
-}
-
 function setCard(db: Database, jobId: number, card: JobCard): void {
-  db.run('UPDATE job SET card = ? WHERE id = ?', JSON.stringify(card), jobId);
-  tellWords(db, jobId);
-}
-
-/** What is searched for text, in small letters: the card, notes and tags of the job; its sweeps carry it too. */
-export function tellWords(db: Database, jobId: number): void {
-  const tags = db.all('SELECT tag FROM tag WHERE job_id = ?', jobId).map(({ tag }) => tag);
-  const notes = db
-    .all('SELECT text FROM note WHERE job_id = ? AND is_struck = 0', jobId)
-    .map(({ text }) => text);
-  const words = [...Object.values(cardOf(db, jobId)), ...tags, ...notes]
-    .filter((word) => word !== '')
-    .join('\n')
-    .toLowerCase();
-  db.run('UPDATE job SET words = ? WHERE id = ?', words, jobId);
+  db.run(
+    'UPDATE job SET card = ?, job_number = ?, machine = ?, operator = ? WHERE id = ?',
+    JSON.stringify(card),
+    searchedBy(card.jobNumber),
+    searchedBy(card.machine),
+    searchedBy(card.operator),
+    jobId,
+  );
 }
 
 function addSweep(db: Database, jobId: number, entry: RecordEntryOf<'sweep ended'>): void {
@@ -81,8 +84,8 @@ function addSweep(db: Database, jobId: number, entry: RecordEntryOf<'sweep ended
   db.run(
     `INSERT OR REPLACE INTO sweep
        (job_id, number, ended_at, from_ms, to_ms, stage, is_simulated, verdict, out_of_true_arcsec,
-        uncertainty_arcsec, sentence, points, samples)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+        uncertainty_arcsec, expanded_arcsec, end_to_end_mm, sentence, points, samples, body)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     jobId,
     entry.sweep,
     endedAt,
@@ -93,15 +96,50 @@ function addSweep(db: Database, jobId: number, entry: RecordEntryOf<'sweep ended
     result?.verdict ?? null,
     result?.outOfTrueArcsec ?? null,
     result?.angleStandardUncertaintyArcsec ?? null,
+    result?.outOfTrueArcsecExpanded ?? null,
+    result?.endToEndMm ?? null,
     result?.sentence ?? '',
     JSON.stringify(smallPicture(entry.points)),
     entry.samples,
+    deflateSync(JSON.stringify(entry)),
   );
   db.run(
-    'UPDATE job SET last_at = ?, sweeps = (SELECT count(*) FROM sweep WHERE job_id = ?) WHERE id = ?',
+    `UPDATE job SET last_at = ?2, sweeps = (SELECT count(*) FROM sweep WHERE job_id = ?1),
+       verdict = (SELECT verdict FROM sweep WHERE job_id = ?1 AND out_of_true_arcsec IS NOT NULL
+                  ORDER BY number DESC LIMIT 1)
+     WHERE id = ?1`,
+    jobId,
     endedAt,
+  );
+}
+
+function addTap(db: Database, jobId: number, entry: RecordEntryOf<'tap step'>): void {
+  db.run(
+    `INSERT INTO tap (job_id, number, sweep, step)
+     VALUES (?1, (SELECT coalesce(max(number), 0) + 1 FROM tap WHERE job_id = ?1), ?2, ?3)`,
     jobId,
+    entry.sweep,
+    JSON.stringify(entry.step),
+  );
+}
+
+function addTurn(db: Database, jobId: number, entry: RecordEntryOf<'between sweeps'>): void {
+  db.run(
+    `INSERT OR REPLACE INTO turn
+       (job_id, after, before, stage_before, stage_after, turned_arcsec, tapped, clamp_changes,
+        zero_moved, pivot_mm, pivot_u_mm)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     jobId,
+    entry.after,
+    entry.before,
+    entry.stageBefore,
+    entry.stageAfter,
+    entry.turnedArcsec,
+    entry.tapped,
+    entry.clampChanges,
+    entry.zeroMoved,
+    entry.pivot?.fromLeftClampMm ?? null,
+    entry.pivot?.uncertaintyMm ?? null,
   );
 }
 

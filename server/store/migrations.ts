@@ -2,7 +2,7 @@ import type { Database } from './database.ts';
 
 /**
  * The store's tables, one step a version, each applied once and never changed afterwards. `chunk` is the record
- * itself; `job` and `sweep` are found from it and only make it quick to search.
+ * itself; the others are found from it and only make it quick to search, but for the bin and the tombstones.
  */
 const STEPS: readonly string[] = [
   `CREATE TABLE job (
@@ -23,9 +23,20 @@ const STEPS: readonly string[] = [
      readings INTEGER NOT NULL DEFAULT 0,
      signatures INTEGER NOT NULL DEFAULT 0,
      binned_at TEXT,
-     words TEXT NOT NULL DEFAULT ''
+     job_number TEXT NOT NULL DEFAULT '',
+     machine TEXT NOT NULL DEFAULT '',
+     operator TEXT NOT NULL DEFAULT '',
+     verdict TEXT
    );
-   CREATE INDEX job_by_start ON job (started_at DESC);
+   CREATE INDEX job_by_start ON job (started_at DESC, id DESC) WHERE binned_at IS NULL;
+   CREATE INDEX job_by_machine ON job (machine, started_at DESC, id DESC) WHERE binned_at IS NULL;
+   CREATE INDEX job_by_operator ON job (operator, started_at DESC, id DESC) WHERE binned_at IS NULL;
+   CREATE INDEX job_by_verdict ON job (verdict, started_at DESC, id DESC) WHERE binned_at IS NULL;
+   CREATE INDEX job_by_number ON job (number, started_at DESC, id DESC) WHERE binned_at IS NULL;
+   CREATE INDEX job_by_own_number ON job (job_number, started_at DESC, id DESC)
+     WHERE binned_at IS NULL;
+   CREATE INDEX job_in_bin ON job (started_at DESC, id DESC) WHERE binned_at IS NOT NULL;
+   CREATE VIRTUAL TABLE job_text USING fts5 (words, tokenize = 'unicode61', prefix = '1 2 3');
    CREATE TABLE chunk (
      job_id INTEGER NOT NULL REFERENCES job (id),
      seq INTEGER NOT NULL,
@@ -49,19 +60,45 @@ const STEPS: readonly string[] = [
      verdict TEXT,
      out_of_true_arcsec REAL,
      uncertainty_arcsec REAL,
+     expanded_arcsec REAL,
+     end_to_end_mm REAL,
      sentence TEXT NOT NULL,
      points TEXT NOT NULL,
      samples INTEGER NOT NULL,
+     body BLOB NOT NULL,
      PRIMARY KEY (job_id, number)
    );
-   CREATE INDEX sweep_by_end ON sweep (ended_at DESC);
+   CREATE TABLE tap (
+     job_id INTEGER NOT NULL REFERENCES job (id),
+     number INTEGER NOT NULL,
+     sweep INTEGER NOT NULL,
+     step TEXT NOT NULL,
+     PRIMARY KEY (job_id, number)
+   );
+   CREATE TABLE turn (
+     job_id INTEGER NOT NULL REFERENCES job (id),
+     after INTEGER NOT NULL,
+     before INTEGER NOT NULL,
+     stage_before TEXT NOT NULL,
+     stage_after TEXT NOT NULL,
+     turned_arcsec REAL NOT NULL,
+     tapped TEXT,
+     clamp_changes INTEGER NOT NULL,
+     zero_moved TEXT,
+     pivot_mm REAL,
+     pivot_u_mm REAL,
+     PRIMARY KEY (job_id, after)
+   );
    CREATE TABLE note (
      job_id INTEGER NOT NULL REFERENCES job (id),
      number INTEGER NOT NULL,
      sweep INTEGER,
      written_at TEXT NOT NULL,
+     written_by TEXT NOT NULL,
      text TEXT NOT NULL,
-     is_struck INTEGER NOT NULL DEFAULT 0,
+     struck_at TEXT,
+     struck_by TEXT,
+     struck_why TEXT,
      PRIMARY KEY (job_id, number)
    );
    CREATE TABLE tag (
@@ -73,11 +110,23 @@ const STEPS: readonly string[] = [
      key TEXT PRIMARY KEY,
      number INTEGER NOT NULL,
      started_at TEXT NOT NULL,
+     last_at TEXT NOT NULL,
      emptied_at TEXT NOT NULL,
      sweeps INTEGER NOT NULL,
      entries INTEGER NOT NULL,
      sha256 TEXT NOT NULL
    );`,
+  // Moments worth stepping to, so that a long job need not be opened to find them.
+  `CREATE TABLE mark (
+     job_id INTEGER NOT NULL REFERENCES job (id),
+     at_ms REAL NOT NULL,
+     kind TEXT NOT NULL,
+     text TEXT NOT NULL
+   );
+   CREATE INDEX mark_by_time ON mark (job_id, at_ms);
+   CREATE TRIGGER marks_go_with_job AFTER DELETE ON job BEGIN
+     DELETE FROM mark WHERE job_id = old.id;
+   END;`,
 ];
 
 /** Version of the store that this program writes. */

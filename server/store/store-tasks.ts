@@ -1,5 +1,11 @@
+import { addEntry } from './add-entry.ts';
 import { append } from './append.ts';
+import { binJobs, emptyBin, restoreJobs } from './bin.ts';
 import type { Database } from './database.ts';
+import { jobDetail, keptSweeps, noteFacts, turnsOf } from './find-detail.ts';
+import { findJobs } from './find-jobs.ts';
+import { finalSweeps, proofNames, turnsOfVise } from './find-learned.ts';
+import { marksOf, overview } from './read-overview.ts';
 import { chunkHeads, chunkLines, whereItStood } from './read-record.ts';
 
 /**
@@ -9,11 +15,25 @@ import { chunkHeads, chunkLines, whereItStood } from './read-record.ts';
 export const WRITE_TASKS = {
   append,
   whereItStood,
+  addEntry,
+  binJobs,
+  restoreJobs,
+  emptyBin,
 } as const;
 
 export const READ_TASKS = {
   chunkHeads,
   chunkLines,
+  marksOf,
+  overview,
+  findJobs,
+  jobDetail,
+  keptSweeps,
+  turnsOf,
+  noteFacts,
+  turnsOfVise,
+  finalSweeps,
+  proofNames,
 } as const;
 
 export type WriteTasks = typeof WRITE_TASKS;

@@ -12,6 +12,7 @@ import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { Access } from '@taptrue/server/http/access.ts';
 import type { BenchDoor } from '@taptrue/server/http/bench-door.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
+import { noSuchJob } from '@taptrue/server/replay/replay-faults.ts';
 import { Hub } from '@taptrue/server/stream/hub.ts';
 import { SectionStore } from '@taptrue/server/stream/section-store.ts';
 import type { FastifyInstance, InjectOptions } from 'fastify';
@@ -20,6 +21,22 @@ import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 const answers = checkerOf(Answer);
 const HERE = '127.0.0.1';
 const TABLET = '192.168.1.20';
+
+const NO_PROOF: BenchDoor['proof'] = {
+  jobs: async () => ({ jobs: [], next: null, inBin: 0, emptied: 0 }),
+  job: async () => null,
+  comparison: async () => null,
+  names: async () => ({ machines: [], operators: [] }),
+  drift: async (machine) => ({ machine, points: [], trend: null, words: '' }),
+  learned: async () => ({
+    machine: '',
+    pivots: [],
+    shifts: [],
+    fairNumber: 7,
+    aim: null,
+    whyNoAim: '',
+  }),
+};
 
 const JOB: JobFile = { taptrueJob: 1, question: firstQuestion(), taken: [] };
 
@@ -58,7 +75,14 @@ beforeEach(async () => {
       file: () => null,
       lastBytes: (link) => (link === 'indicator' ? '+1.0\r\n' : ''),
     },
+    proof: NO_PROOF,
     health: () => ({ sequence: 0 }),
+    replays: {
+      open: async () => ({ ok: true, id: 'r1' }),
+      get: () => null,
+      warm: () => undefined,
+      overview: async ({ job }) => ({ ok: false, fault: noSuchJob(job) }),
+    },
     plans: {
       desk: { jobFile: JOB },
       job: async (id) => (id === 'plate' ? JOB : null),
@@ -280,6 +304,12 @@ describe('what can be asked', () => {
       '/api/links/{link}/bytes',
       '/api/pair',
       '/api/ports',
+      '/api/proof/compare',
+      '/api/proof/drift',
+      '/api/proof/jobs',
+      '/api/proof/jobs/{key}',
+      '/api/proof/learned',
+      '/api/proof/names',
       '/api/shapes',
       '/api/shapes/try',
       '/api/shapes/{name}',
