@@ -8,7 +8,7 @@ const device = (name: string) => ({
     Type.String({
       minLength: 1,
       maxLength: 256,
-      description: `Port of the ${name}: COM3, /dev/ttyUSB0, an identity as taptrue ports lists it, or tcp://host:port`,
+      description: `Port of the ${name}: COM3, /dev/ttyUSB0, an identity as taptrue ports lists it, tcp://host:port, modbus-tcp://host, modbus-rtu:PORT or mtconnect://host/AXIS`,
     }),
   ),
   [`${name}-shape`]: Type.Optional(
@@ -21,6 +21,13 @@ const device = (name: string) => ({
   ),
   [`${name}-channel`]: Type.Optional(
     Type.String({ minLength: 1, maxLength: 8, description: `Channel or axis of the ${name}` }),
+  ),
+  [`${name}-second`]: Type.Optional(
+    Type.String({
+      minLength: 1,
+      maxLength: 64,
+      description: `Another axis of the ${name}, read beside the first: a channel, a register, a data item`,
+    }),
   ),
   [`${name}-baud`]: Type.Optional(
     Type.Integer({

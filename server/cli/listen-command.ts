@@ -1,24 +1,31 @@
-import { faultLine, type LinkReport, type Reading } from '@taptrue/protocol';
+import { faultLine, hasLines, type LinkReport, type Reading } from '@taptrue/protocol';
 import { SHAPES } from '../shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '../transport/clock.ts';
 import { Link } from '../transport/keep-open.ts';
+import { MODBUS_TEXT } from '../transport/modbus/modbus-from-text.ts';
+import { MTCONNECT_TEXT } from '../transport/mtconnect/mtconnect-from-text.ts';
 import { overhear } from '../transport/overhear.ts';
 import { sourceFor } from '../transport/source-for.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
-import { chunkLines, stateLine, summaryText } from './listen-lines.ts';
+import { chunkLines, readingLine, stateLine, summaryText } from './listen-lines.ts';
 import { type ListenOptions, readListenOptions } from './listen-options.ts';
 import { ownShapesIn } from './own-shapes.ts';
 
 const HELP = [
   'taptrue listen --port PORT --shape SHAPE [options]',
+  'taptrue listen --port modbus-tcp://HOST,holding=REGISTER --unit mm',
+  'taptrue listen --port mtconnect://HOST/AXIS',
   '',
   'Prints what arrives, byte for byte, and beside it what was understood; states and faults as they',
   'happen; the counters at the end. Ends on Ctrl-C.',
   '',
   '  --port PORT       /dev/ttyUSB0, COM3, a name under /dev/serial/by-id, or tcp://host:port',
+  `                    ${MODBUS_TEXT}`,
+  `                    ${MTCONNECT_TEXT}`,
   '  --shape SHAPE     what a line of the device looks like, see below',
   '  --unit UNIT       mm, in, or as-sent (usual): unit of the number where the line carries none',
   '  --channel TAG     channel or axis to hear; usual: the first that gives a number',
+  '  --second TAG      another axis beside it: a channel, a register, a data item',
   '  --baud N  --data-bits 7|8  --parity none|even|odd  --stop-bits 1|2   usual: as the shape says',
   '  --data FOLDER     where the shop’s own shapes are, in its folder shapes',
   '  --seconds N       ends by itself',
@@ -58,6 +65,16 @@ async function listen(options: ListenOptions, terminal: Terminal): Promise<numbe
     say({ kind: 'bytes', ms, raw, readings: ended }, () => chunkLines(chunk, ended, ms));
   };
 
+  /** Of registers and documents the bytes say nothing to the eye; what was in them does. */
+  const onReading = (reading: Reading) => {
+    given += 1;
+    if (hasLines(config.source)) readings.push(reading);
+    else {
+      const ms = sinceStart(reading.atMs);
+      say({ kind: 'reading', ms, reading }, () => [readingLine(reading, ms)]);
+    }
+  };
+
   const onReport = (report: LinkReport) => {
     const state = `${report.state}/${report.fault?.code ?? ''}`;
     if (state === shown || report.state === 'not set') return;
@@ -85,12 +102,10 @@ async function listen(options: ListenOptions, terminal: Terminal): Promise<numbe
       shape,
       clock: SYSTEM_CLOCK,
       simulatedPipes: noSimulation,
-      through: (maker) => overhear(maker, onBytes),
+      through: (maker) => (hasLines(config.source) ? overhear(maker, onBytes) : maker),
     }),
-    onReading: (reading) => {
-      given += 1;
-      readings.push(reading);
-    },
+    onReading,
+    onSecond: onReading,
     onReport,
   });
   link.open();

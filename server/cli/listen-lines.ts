@@ -27,6 +27,11 @@ export function chunkLines(chunk: Uint8Array, readings: readonly Reading[], ms: 
   return [`${left}| ${first ?? ''}`.trimEnd(), ...others.map((text) => `${below}| ${text}`)];
 }
 
+/** One reading that came in no line: what stood in the registers or the document, and what it is. */
+export function readingLine(reading: Reading, ms: number): string {
+  return `${secondsText(ms)}  ${reading.text.padEnd(RAW_WIDTH)}| ${readingText(reading)}`;
+}
+
 /** A change of the line's state, with what to do where something is wrong. */
 export function stateLine(report: LinkReport, ms: number): string {
   const fault = report.fault === null ? '' : `. ${faultLine(report.fault)}`;
@@ -40,5 +45,10 @@ export function summaryText({ counters }: LinkReport, readings: number): string 
     `${readings} readings from ${counters.bytes} bytes.`,
     `Whole frames ${counters.frames}, not understood ${counters.framesNotUnderstood}, too long ${counters.framesTooLong}, partial ${counters.partialFramesDropped}.`,
     `Other channel ${counters.otherChannel}, unit refused ${counters.unitRefused}, reconnected ${counters.reconnects}.`,
+    ...(counters.unanswered + counters.saidNo + counters.resyncs === 0
+      ? []
+      : [
+          `Not answered ${counters.unanswered}, refused by the device ${counters.saidNo}, place found again ${counters.resyncs}.`,
+        ]),
   ].join('\n');
 }

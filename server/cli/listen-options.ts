@@ -1,14 +1,23 @@
-import type { LineShape, LinkConfig, LinkSource, PortSettings } from '@taptrue/protocol';
+import {
+  hasLines,
+  type LineShape,
+  type LinkConfig,
+  type LinkSource,
+  type PortSettings,
+} from '@taptrue/protocol';
 import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
+import { MODBUS_PORT } from '../transport/modbus/usual-port.ts';
 import { sourceFromText } from '../transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
+import { ownFormConfig } from './own-form-config.ts';
 import type { ShapesIn } from './own-shapes.ts';
 
 /** What `taptrue listen` was told. */
 export interface ListenOptions {
   config: LinkConfig;
-  shape: LineShape;
+  /** null where the source has no lines. */
+  shape: LineShape | null;
   /** null: until it is interrupted. */
   seconds: number | null;
   json: boolean;
@@ -20,6 +29,7 @@ const OPTIONS = {
   data: { type: 'string' },
   unit: { type: 'string' },
   channel: { type: 'string' },
+  second: { type: 'string' },
   baud: { type: 'string' },
   'data-bits': { type: 'string' },
   parity: { type: 'string' },
@@ -43,19 +53,42 @@ export function readListenOptions(
   if (positionals.length > 0) {
     throw new Refusal(`"${positionals[0]}" is not expected. Name the port with --port.`);
   }
-  const shape = shapeFrom(values.shape, shapesIn(values.data ?? null));
   const unit = UNITS[values.unit ?? 'as-sent'];
   if (unit === undefined)
     throw new Refusal(`--unit is "${values.unit}"; it takes mm, in or as-sent.`);
+  const source = sourceFrom(values.port);
+  const until = {
+    seconds: values.seconds === undefined ? null : secondsFrom(values.seconds),
+    json: values.json === true,
+  };
+  const { second } = values;
+  if (second !== undefined && (second === '' || second.length > 64)) {
+    throw new Refusal('--second takes one to 64 characters.');
+  }
+  if (!hasLines(source)) {
+    const settings = settingsFrom(values, MODBUS_PORT.port);
+    const { shape, channel } = values;
+    const said = { unit, shape, channel, second };
+    return {
+      config: ownFormConfig(withSettings(source, settings), said, '--'),
+      shape: null,
+      ...until,
+    };
+  }
+  const shape = shapeFrom(values.shape, shapesIn(values.data ?? null));
   if (values.channel !== undefined && (values.channel === '' || values.channel.length > 8)) {
     throw new Refusal('--channel takes one to eight characters.');
   }
-  const source = sourceFrom(values.port, settingsFrom(values, shape.port));
   return {
-    config: { source, shape: shape.name, unit, channel: values.channel ?? null },
+    config: {
+      source: withSettings(source, settingsFrom(values, shape.port)),
+      shape: shape.name,
+      unit,
+      channel: values.channel ?? null,
+      ...(second === undefined ? {} : { secondChannel: second }),
+    },
     shape,
-    seconds: values.seconds === undefined ? null : secondsFrom(values.seconds),
-    json: values.json === true,
+    ...until,
   };
 }
 
@@ -68,17 +101,19 @@ function shapeFrom(name: string | undefined, table: ShapeTable): LineShape {
   return shape;
 }
 
-function sourceFrom(text: string | undefined, settings: PortSettings | null): LinkSource {
+function sourceFrom(text: string | undefined): LinkSource {
   if (text === undefined) {
     throw new Refusal('--port is missing. Give a path, a name like COM3, or tcp://host:port.');
   }
   const source = sourceFromText(text);
   if (source.kind === 'not a source') throw new Refusal(source.why);
-  if (source.kind === 'serial') return { ...source, settings };
-  if (settings !== null) {
-    throw new Refusal('--baud, --data-bits, --parity and --stop-bits are for serial ports only.');
-  }
   return source;
+}
+
+function withSettings<S extends LinkSource>(source: S, settings: PortSettings | null): S {
+  if (settings === null) return source;
+  if (source.kind === 'serial' || source.kind === 'modbus rtu') return { ...source, settings };
+  throw new Refusal('--baud, --data-bits, --parity and --stop-bits are for serial ports only.');
 }
 
 type SettingTexts = {

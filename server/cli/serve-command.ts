@@ -24,10 +24,13 @@ const HELP = `taptrue serve: runs the bench and its screens.
   --demo                   simulated indicator and readout, marked SIMULATED everywhere
   --seed N                 with --demo: which simulated vise
   --keyed                  no device and no demo: readings are typed in
-  --indicator PORT         serial port (COM3, /dev/ttyUSB0) or tcp://host:port
+  --indicator PORT         serial port (COM3, /dev/ttyUSB0), tcp://host:port, or registers and agents:
+                           modbus-tcp://host,holding=N  modbus-rtu:COM3,input=N  mtconnect://host/X
+                           (the words behind the commas: taptrue listen --help)
   --indicator-shape SHAPE  what its line looks like (usual: signed-decimal)
   --indicator-unit UNIT    mm, in, or as-sent (usual)
   --indicator-channel C    channel to listen to, where the line carries one
+  --indicator-second C     another axis beside it: a channel, a register, a data item
   --indicator-baud N       where it differs from the shape's usual rate
   --readout PORT ...       the same for the position readout (usual shape: axis-readout)
 

@@ -1,9 +1,18 @@
-import type { Fault, LinkConfig, LinkName, PortSettings, Settings } from '@taptrue/protocol';
+import {
+  type Fault,
+  hasLines,
+  type LinkConfig,
+  type LinkName,
+  type PortSettings,
+  type Settings,
+} from '@taptrue/protocol';
 import { type Given, type Merged, mergeSettings } from '../settings/merge-settings.ts';
 import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
+import { MODBUS_PORT } from '../transport/modbus/usual-port.ts';
 import { sourceFromText } from '../transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
+import { ownFormConfig } from './own-form-config.ts';
 
 /** Free in the lists of registered ports at the time of writing; change it with --port. */
 export const USUAL_PORT = 4757;
@@ -38,11 +47,13 @@ const OPTIONS = {
   'indicator-shape': { type: 'string' },
   'indicator-unit': { type: 'string' },
   'indicator-channel': { type: 'string' },
+  'indicator-second': { type: 'string' },
   'indicator-baud': { type: 'string' },
   readout: { type: 'string' },
   'readout-shape': { type: 'string' },
   'readout-unit': { type: 'string' },
   'readout-channel': { type: 'string' },
+  'readout-second': { type: 'string' },
   'readout-baud': { type: 'string' },
 } as const;
 
@@ -64,7 +75,7 @@ function wholeNumber(option: string, text: string, least: number, most: number):
 function linkConfig(name: LinkName, values: Values, table: ShapeTable): LinkConfig | null {
   const port = values[name];
   if (typeof port !== 'string') {
-    const stray = (['shape', 'unit', 'channel', 'baud'] as const).find(
+    const stray = (['shape', 'unit', 'channel', 'second', 'baud'] as const).find(
       (part) => values[`${name}-${part}`] !== undefined,
     );
     if (stray) throw new Refusal(`--${name}-${stray} needs --${name} PORT as well.`);
@@ -72,6 +83,14 @@ function linkConfig(name: LinkName, values: Values, table: ShapeTable): LinkConf
   }
   const source = sourceFromText(port);
   if (source.kind === 'not a source') throw new Refusal(`--${name}: ${source.why}`);
+  const unit = unitFrom(name, values[`${name}-unit`]);
+  const baudRate = baudFrom(name, values[`${name}-baud`]);
+  const channel = textOf(values[`${name}-channel`]);
+  const second = textOf(values[`${name}-second`]);
+  if (!hasLines(source)) {
+    const said = { unit, channel, second, shape: textOf(values[`${name}-shape`]) };
+    return ownFormConfig(withSpeed(source, MODBUS_PORT.port, baudRate), said, `--${name}-`);
+  }
   const shapeName = String(values[`${name}-shape`] ?? USUAL_SHAPE[name]);
   const shape = table.named(shapeName);
   if (!shape) {
@@ -79,22 +98,40 @@ function linkConfig(name: LinkName, values: Values, table: ShapeTable): LinkConf
       `--${name}-shape: there is no line shape "${shapeName}". Known: ${table.all.map((known) => known.name).join(', ')}.`,
     );
   }
-  const unit = String(values[`${name}-unit`] ?? 'as sent');
+  return {
+    source: withSpeed(source, shape.port, baudRate),
+    shape: shapeName,
+    unit,
+    channel: channel ?? null,
+    ...(second === undefined ? {} : { secondChannel: second }),
+  };
+}
+
+function textOf(value: string | boolean | undefined): string | undefined {
+  return typeof value === 'string' ? value : undefined;
+}
+
+function unitFrom(name: LinkName, said: string | boolean | undefined): LinkConfig['unit'] {
+  const unit = String(said ?? 'as sent');
   if (unit !== 'mm' && unit !== 'in' && unit !== 'as sent' && unit !== 'as-sent') {
     throw new Refusal(`--${name}-unit takes mm, in or as-sent; got ${unit}.`);
   }
-  const baud = values[`${name}-baud`];
-  const settings: PortSettings | null =
-    typeof baud === 'string'
-      ? { ...shape.port, baudRate: wholeNumber(`${name}-baud`, baud, 110, 4_000_000) }
-      : null;
-  const channel = values[`${name}-channel`];
-  return {
-    source: source.kind === 'serial' ? { ...source, settings } : source,
-    shape: shapeName,
-    unit: unit === 'as-sent' ? 'as sent' : unit,
-    channel: typeof channel === 'string' ? channel : null,
-  };
+  return unit === 'as-sent' ? 'as sent' : unit;
+}
+
+function baudFrom(name: LinkName, said: string | boolean | undefined): number | null {
+  return typeof said === 'string' ? wholeNumber(`${name}-baud`, said, 110, 4_000_000) : null;
+}
+
+/** Of a source without a serial port the speed says nothing; settings said in the source stay but for it. */
+function withSpeed<S extends LinkConfig['source']>(
+  source: S,
+  usual: PortSettings,
+  baudRate: number | null,
+): S {
+  if (source.kind !== 'serial' && source.kind !== 'modbus rtu') return source;
+  if (baudRate === null) return source;
+  return { ...source, settings: { ...(source.settings ?? usual), baudRate } };
 }
 
 /** What the command line says, unchecked; data folder and settings file must be known before the rest. */

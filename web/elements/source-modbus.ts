@@ -46,7 +46,7 @@ export class SourceModbus extends PlainElement {
         ${this.renderPlace(off)} ${this.renderRegister(off)} ${this.renderCount(off)}
       </div>
       <details class="fine-settings">
-        <summary>Second axis, times, speed</summary>
+        <summary>${this.link === 'readout' ? 'Second axis, times, speed' : 'Times, speed'}</summary>
         <div class="setup-grid">${this.renderFine(off)}</div>
       </details>
       ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
@@ -130,7 +130,7 @@ export class SourceModbus extends PlainElement {
         take: (text) => this.change({ [name]: text }),
       });
     return html`
-      ${box('secondAddress', 'Register of a second axis', secondAddress, 'Empty: none. It is read beside the first, in the same form.')}
+      ${this.link === 'readout' ? box('secondAddress', 'Register of a second axis', secondAddress, 'Empty: none. It is read beside the first, in the same form.') : nothing}
       ${box('everyMs', 'Asked every, ms', everyMs)}
       ${box('answerWithinMs', 'Waited for an answer, ms', answerWithinMs)}
       ${
