@@ -150,6 +150,14 @@ export const PlanQuestion = Type.Object(
     ),
     setId: Nullable(Type.String()),
     without: Type.Array(Type.String(), { maxItems: 250 }),
+    lowStack: Type.Optional(
+      Nullable(
+        Type.String({
+          maxLength: 40,
+          description: 'Blocks under both rolls: height under the other roll; null: fewest blocks',
+        }),
+      ),
+    ),
     wear: Nullable(Type.String({ maxLength: 12, description: 'Size of one of the wear pair' })),
     sweptLength: Nullable(LengthText),
     displayUnit: LengthUnit,
@@ -239,6 +247,7 @@ export function firstQuestion(): PlanQuestion {
     jaw: { solid: 'rear', width: '6in' },
     setId: 'inch-81',
     without: [],
+    lowStack: null,
     wear: null,
     sweptLength: null,
     displayUnit: 'in',

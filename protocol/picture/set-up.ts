@@ -99,7 +99,7 @@ export function setUpLayout(
     x: size.widthPx / 2 + (spot.x - (bounds.left + bounds.right) / 2) * pxPerMm,
     y: size.heightPx / 2 - (spot.y - (bounds.high + bounds.low) / 2) * pxPerMm,
   });
-  const reach = width * 1.02;
+  const reach = Math.max(width * 1.02, vise.bar?.kind === 'sine' ? vise.bar.lengthMm * 0.62 : 0);
   return {
     parts,
     pxPerMm,

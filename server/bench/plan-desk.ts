@@ -182,8 +182,18 @@ export class PlanDesk {
 
   /** What the stack follows from: the re-add survives a change of tolerance, not one of angle or set. */
   #stackKey(question: PlanQuestion): string {
-    const { angle, measuredFrom, bar, setId, without, wear, decisions, hand } = question;
-    return JSON.stringify([angle, measuredFrom, bar, setId, without, wear, decisions, hand]);
+    const { angle, measuredFrom, bar, setId, without, lowStack, wear, decisions, hand } = question;
+    return JSON.stringify([
+      angle,
+      measuredFrom,
+      bar,
+      setId,
+      without,
+      lowStack,
+      wear,
+      decisions,
+      hand,
+    ]);
   }
 
   #tellSets(): void {

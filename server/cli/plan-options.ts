@@ -25,6 +25,7 @@ const PLAN_WORDS = `  --angle TEXT          12deg30min; with --angle-kind: 6.125
   --grade GRADE         grade of the blocks: K, 00, 0, 1, 2, AS-1, AS-2
   --steep as-written|complement      above 45 degrees
   --shallow one-stack|both-rolls|sweep-the-jaw   very small angles
+  --low-stack LENGTH    with both-rolls: height under the other roll (default: the fewest blocks)
   --nearest below|above where the height cannot be built
 ${FROM_WORDS}
   --job TEXT            --edge TEXT (which edge of the print that line is)`;
@@ -69,6 +70,7 @@ const OPTIONS = {
   steep: { type: 'string' },
   shallow: { type: 'string' },
   nearest: { type: 'string' },
+  'low-stack': { type: 'string' },
   job: { type: 'string' },
   edge: { type: 'string' },
   ...FROM_OPTIONS,
@@ -172,6 +174,7 @@ export async function readPlanOptions(args: string[]): Promise<PlanOptions> {
     },
     setId: set?.id ?? null,
     without: listOf('without', values.without),
+    lowStack: values['low-stack'] ?? null,
     wear: values.wear ?? null,
     displayUnit,
     decisions: {

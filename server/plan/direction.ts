@@ -59,7 +59,7 @@ export function directionOf(question: DirectionQuestion): Direction {
   const jaw = `the solid jaw at the ${question.solidJaw === 'rear' ? 'back' : 'front'}`;
   const stacked =
     way === 'both rolls'
-      ? `Rolls toward ${jaw}; one block under the ${other(stackEnd)} roll, the taller stack under the ${stackEnd} roll.`
+      ? `Rolls toward ${jaw}; the lower stack under the ${other(stackEnd)} roll, the taller one under the ${stackEnd} roll.`
       : `Rolls toward ${jaw}; the stack under the ${stackEnd} roll.`;
   const swept =
     sweepAxis === 'x'

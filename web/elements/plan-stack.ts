@@ -14,15 +14,18 @@ import { PlanPart } from './plan-part.ts';
 @customElement('plan-stack')
 export class PlanStack extends PlanPart {
   override render() {
-    const { answer } = this.plan;
-    if (answer === null) return nothing;
+    const { answer, question } = this.plan;
+    if (answer === null && this.whyOf('low stack') === '') return nothing;
     return html`<section class="plan-question" aria-label="Stack">
       <h2><span class="step-number">7</span> The stack</h2>
       ${this.renderOffers()}
+      ${question.decisions.shallow === 'both rolls' ? this.renderLow() : nothing}
       ${
-        answer.stack === null
-          ? this.renderNone()
-          : html`
+        answer === null
+          ? nothing
+          : answer.stack === null
+            ? this.renderNone()
+            : html`
             ${this.renderStack(answer.stack, answer.lowRollStack === null ? '' : `Under the ${answer.direction.stackEnd} roll`)}
             ${answer.lowRollStack === null ? nothing : this.renderStack(answer.lowRollStack, 'Under the other roll')}
             ${this.renderLeftover()}
@@ -36,11 +39,11 @@ export class PlanStack extends PlanPart {
     const made = decisionsMade(question);
     return html`
       ${
-        answer!.offers.length === 0
+        answer === null || answer.offers.length === 0
           ? nothing
           : html`<p class="ask-now">To decide</p>
               <div class="offers">
-                ${answer!.offers.map(
+                ${answer.offers.map(
                   ({ decision, choice, text }) => html`<button
                     type="button"
                     class="act offer"
@@ -57,6 +60,21 @@ export class PlanStack extends PlanPart {
         </div>`,
       )}
     `;
+  }
+
+  /** Two stacks at once from one set, where the low one must be of a certain height. */
+  private renderLow() {
+    return this.text(
+      'Height under the other roll, if it must be a certain one',
+      this.plan.question.lowStack ?? '',
+      (lowStack) => void this.pen.change({ lowStack: lowStack === '' ? null : lowStack }),
+      {
+        placeholder: 'such as: 0.5in',
+        note: 'Left empty: the fewest blocks. Both stacks come from one set, no block twice.',
+        why: this.whyOf('low stack'),
+        mayBeEmpty: true,
+      },
+    );
   }
 
   private decide(decision: string, choice: string | null): void {

@@ -156,7 +156,7 @@ export function setupSheet(
     [
       answer.stack &&
         stackTable(answer.stack, answer.lowRollStack ? 'Stack under the high roll' : 'Stack'),
-      answer.lowRollStack && stackTable(answer.lowRollStack, 'Block under the low roll'),
+      answer.lowRollStack && stackTable(answer.lowRollStack, 'Under the low roll'),
     ]
       .filter(Boolean)
       .join('') ||

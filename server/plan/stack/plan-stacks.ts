@@ -4,7 +4,7 @@ import {
   type PlanQuestion,
   radiansFromArcsec,
 } from '@taptrue/protocol';
-import { mmOfSteps } from '../exact-length.ts';
+import { FM_PER_STEP, mmOfSteps, readSize } from '../exact-length.ts';
 import { type Planned, refuse } from '../plan-fault.ts';
 import type { ReadQuestion } from '../plan-parts.ts';
 import { readBlock } from '../sets/shelf.ts';
@@ -16,7 +16,7 @@ import {
   type StackQuestion,
   targetOf,
 } from './build-stack.ts';
-import { pickDifference } from './pick-two.ts';
+import { pickDifference, pickTwoStacks } from './pick-two.ts';
 
 /** The stack or stacks of a plan, as the answer carries them. */
 export interface PlannedStacks {
@@ -47,7 +47,31 @@ export function stackQuestionOf(read: ReadQuestion): StackQuestion {
   };
 }
 
-function bothRolls(question: StackQuestion): Planned<PlannedStacks> {
+/** Fewest blocks under both rolls together; the low one as high as asked, where that was said. */
+function pickBoth(
+  question: StackQuestion,
+  differenceSteps: number,
+  lowText: string,
+): Planned<{ low: number[]; high: number[] } | null> {
+  const { sizes, set } = question.shelf;
+  if (lowText === '') return { ok: true, value: pickDifference(sizes, differenceSteps) };
+  const low = readSize('low stack', lowText);
+  if (!low.ok) return low;
+  const step = FM_PER_STEP[set.unit];
+  const lowSteps = low.value.fm % step === 0n ? Number(low.value.fm / step) : null;
+  const two = lowSteps === null ? null : pickTwoStacks(sizes, lowSteps + differenceSteps, lowSteps);
+  if (two === null)
+    return refuse(
+      'low stack',
+      'low-stack-not-built',
+      'This height under the other roll, and the one that goes with it, cannot be built at once from the set.',
+      `"${lowText}"`,
+      'Give another height, or leave it empty for the fewest blocks.',
+    );
+  return { ok: true, value: { low: two.second, high: two.first } };
+}
+
+function bothRolls(question: StackQuestion, lowText: string): Planned<PlannedStacks> {
   const plain: StackQuestion = { ...question, wearSteps: null };
   const target = targetOf(plain);
   if (target.steps <= 0)
@@ -58,7 +82,9 @@ function bothRolls(question: StackQuestion): Planned<PlannedStacks> {
       `${target.exactMm.toFixed(5)} mm`,
       'Sweep the jaw itself to its slope.',
     );
-  const two = pickDifference(plain.shelf.sizes, target.steps);
+  const picked = pickBoth(plain, target.steps, lowText);
+  if (!picked.ok) return picked;
+  const two = picked.value;
   if (two === null)
     return refuse(
       'set',
@@ -93,7 +119,7 @@ function bothRolls(question: StackQuestion): Planned<PlannedStacks> {
 /** The stacks of a plan; where the height cannot be built, the nearest either side, and the one decided on. */
 export function planStacks(question: PlanQuestion, read: ReadQuestion): Planned<PlannedStacks> {
   const asked = stackQuestionOf(read);
-  if (read.way === 'both rolls') return bothRolls(asked);
+  if (read.way === 'both rolls') return bothRolls(asked, question.lowStack?.trim() ?? '');
   const built = buildStack(asked);
   if (!built.ok) return built;
   const { value } = built;

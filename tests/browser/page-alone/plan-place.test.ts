@@ -312,6 +312,22 @@ describe('the stack is built and re-added', () => {
     await close();
   });
 
+  it('the height under the other roll may be asked for, and left free again', async () => {
+    const { page, commands, close } = await open(plans.examplePlanBothRolls());
+    const low = page.getByLabel('Height under the other roll');
+    await low.fill('0.5in');
+    await low.press('Tab');
+    await low.fill('');
+    await low.press('Tab');
+    await expect
+      .poll(() => commands)
+      .toEqual([
+        { kind: 'change plan', change: { lowStack: '0.5in' } },
+        { kind: 'change plan', change: { lowStack: null } },
+      ]);
+    await close();
+  });
+
   it('blocks under both rolls are re-added roll by roll', async () => {
     const { page, commands, close } = await open(plans.examplePlanBothRolls());
     await page.getByLabel('Block taken, as engraved').nth(1).fill('0.1001');

@@ -92,6 +92,28 @@ describe('a plan', () => {
     expect((answer.stack?.sumIn ?? 0) - (answer.lowRollStack?.sumIn ?? 0)).toBeCloseTo(0.0436, 9);
   });
 
+  it('builds both stacks at once from one set where the low one must be of a certain height', () => {
+    const both = (lowStack: string) =>
+      makePlan(
+        question('0.5deg', { lowStack, ...decide({ shallow: 'both rolls' }) }),
+        STANDARD_SETS,
+      );
+    const made = both('0.5in');
+    if (!made.ok) throw new Error(made.fault.what);
+    const { stack, lowRollStack } = made.answer;
+    // 5 in x sin 0.5 degrees = 0.04363 in, by hand, over the 0.5 asked for.
+    expect([lowRollStack?.sumText, stack?.sumText]).toEqual(['0.5000', '0.5436']);
+    expect(new Set([...stack!.blocks, ...lowRollStack!.blocks]).size).toBe(
+      stack!.blocks.length + lowRollStack!.blocks.length,
+    );
+    expect(made.answer.angleSetDeg).toBeCloseTo((Math.asin(0.0436 / 5) * 180) / Math.PI, 9);
+    const refused = both('0.03in');
+    expect(refused.ok ? 'planned' : [refused.field, refused.fault.code]).toEqual([
+      'low stack',
+      'low-stack-not-built',
+    ]);
+  });
+
   it('sweeps the jaw itself to the tangent, signed by the hand, and to nothing at 0 degrees', () => {
     expect(
       plan('1deg', { hand: 'left-away', ...decide({ shallow: 'sweep the jaw' }) }).targetSlope,
