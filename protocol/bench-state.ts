@@ -1,5 +1,6 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
+import { FindSection } from './find.ts';
 import { JobCard } from './job-card.ts';
 import { LinkReport, PortsSection } from './link.ts';
 import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
@@ -365,6 +366,7 @@ export const BenchState = Type.Object(
     ports: PortsSection,
     timing: TimingSection,
     settings: SettingsSection,
+    find: Nullable(FindSection),
   },
   closed,
 );

@@ -6,6 +6,7 @@ import {
   type LinkConfig,
   type LinkName,
   type LinkReport,
+  type LinkSource,
   type PortDescription,
   type PortsSection,
   type Reading,
@@ -76,6 +77,17 @@ export class DeviceRoom {
       return config !== null && hasLines(config.source) && config.shape === shape;
     };
     return LINK_NAMES.find(isReadBy) ?? null;
+  }
+
+  /** The device that is read from this port or address now, however it is read; null: none. */
+  readFrom(source: LinkSource): LinkName | null {
+    const { path } = isOnSerialPort(source) ? source : { path: null };
+    const port = this.#watch.ports.find((known) => path === known.path || path === known.identity);
+    const isReadFrom = (name: LinkName) => {
+      const used = this.#configs[name]?.source;
+      return used !== undefined && placeOf(used) === placeOf(source);
+    };
+    return (port && userOf(port, this.#configs)) ?? LINK_NAMES.find(isReadFrom) ?? null;
   }
 
   connect(name: LinkName, config: LinkConfig): Promise<Answer> {
@@ -204,6 +216,12 @@ function userOf(
       : source.identity === port.identity;
   };
   return LINK_NAMES.find(uses) ?? null;
+}
+
+/** Port, address or simulated device, as text. */
+function placeOf(source: LinkSource): string {
+  if (isOnSerialPort(source)) return source.path;
+  return source.kind === 'simulated' ? source.device : `${source.host}:${source.port}`;
 }
 
 /** The same device read the same way: what was nudged with it holds. */

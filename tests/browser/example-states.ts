@@ -189,6 +189,7 @@ export function nothingSet(): BenchState {
     jobs: { jobs: [] },
     timing: { measured: null, whyNot: '' },
     ports: { ports: [], leftOut: 0, watched: true },
+    find: null,
     settings: { file: '', fileRead: false, rows: [], fault: null },
     card: emptyCard(),
   };
