@@ -5,6 +5,7 @@ import { JobCard } from './job-card.ts';
 import { LinkReport, PortsSection } from './link.ts';
 import { JobsSection, PlanSection, SetsSection } from './plan-sections.ts';
 import { Reading } from './reading.ts';
+import { ReplaySection } from './replay.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { SettingsSection } from './settings.ts';
 import { Setup, Stage } from './setup.ts';
@@ -366,6 +367,7 @@ export const BenchState = Type.Object(
     ports: PortsSection,
     timing: TimingSection,
     settings: SettingsSection,
+    replay: Nullable(ReplaySection),
     find: Nullable(FindSection),
   },
   closed,

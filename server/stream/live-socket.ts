@@ -1,8 +1,9 @@
-import { checkerOf, Painted } from '@taptrue/protocol';
+import type { WebSocket } from '@fastify/websocket';
+import { checkerOf, Painted, REPLAY_GONE_CODE, type Role } from '@taptrue/protocol';
 import type { FastifyInstance } from 'fastify';
 import type { BenchDoor } from '../http/bench-door.ts';
 import { roleOf } from '../http/role-of.ts';
-import { MOST_SCREENS } from './hub.ts';
+import { type Hub, MOST_SCREENS } from './hub.ts';
 
 const paintedCheck = checkerOf(Painted);
 
@@ -10,28 +11,43 @@ const paintedCheck = checkerOf(Painted);
 const CLOSE_NOT_UNDERSTOOD = 1008;
 const CLOSE_TOO_MANY = 1013;
 
-/** The stream's route. The only place that sends on a socket; listeners are attached before anything else. */
+/** The stream's routes, of the bench and of each replay. The only place that sends on a socket. */
 export function liveSocket(app: FastifyInstance, door: BenchDoor): void {
   app.get('/stream', { websocket: true, schema: { hide: true } }, (socket, request) => {
-    let joined: ReturnType<typeof door.hub.join> | null = null;
-    socket.on('error', () => socket.terminate());
-    socket.on('close', () => joined?.leave());
-    socket.on('message', (data: Buffer) => {
-      const checked = paintedCheck.parse(data.toString('utf8'));
-      if (checked.ok) joined?.painted(checked.value.sequence, checked.value.visible);
-      else socket.close(CLOSE_NOT_UNDERSTOOD, `not understood: ${checked.why}`.slice(0, 120));
-    });
-    if (door.hub.screens >= MOST_SCREENS) {
-      socket.close(CLOSE_TOO_MANY, `${MOST_SCREENS} screens are open already`);
+    serve(socket, door.hub, roleOf(request, door.access));
+  });
+
+  app.get('/replay/:id/stream', { websocket: true, schema: { hide: true } }, (socket, request) => {
+    const replay = door.replays.get((request.params as { id: string }).id);
+    if (!replay) {
+      socket.close(REPLAY_GONE_CODE, 'this replay is closed');
       return;
     }
-    joined = door.hub.join({
-      role: roleOf(request, door.access),
-      bufferedBytes: () => socket.bufferedAmount,
-      send: (text) => {
-        if (socket.readyState === socket.OPEN) socket.send(text);
-      },
-      cut: () => socket.terminate(),
-    });
+    socket.on('close', () => replay.left());
+    serve(socket, replay.hub, roleOf(request, door.access));
+  });
+}
+
+/** Listeners are attached before anything else. */
+function serve(socket: WebSocket, hub: Hub, role: Role): void {
+  let joined: ReturnType<Hub['join']> | null = null;
+  socket.on('error', () => socket.terminate());
+  socket.on('close', () => joined?.leave());
+  socket.on('message', (data: Buffer) => {
+    const checked = paintedCheck.parse(data.toString('utf8'));
+    if (checked.ok) joined?.painted(checked.value.sequence, checked.value.visible);
+    else socket.close(CLOSE_NOT_UNDERSTOOD, `not understood: ${checked.why}`.slice(0, 120));
+  });
+  if (hub.screens >= MOST_SCREENS) {
+    socket.close(CLOSE_TOO_MANY, `${MOST_SCREENS} screens are open already`);
+    return;
+  }
+  joined = hub.join({
+    role,
+    bufferedBytes: () => socket.bufferedAmount,
+    send: (text) => {
+      if (socket.readyState === socket.OPEN) socket.send(text);
+    },
+    cut: () => socket.terminate(),
   });
 }

@@ -191,6 +191,7 @@ export function nothingSet(): BenchState {
     ports: { ports: [], leftOut: 0, watched: true },
     find: null,
     settings: { file: '', fileRead: false, rows: [], fault: null },
+    replay: null,
     card: emptyCard(),
   };
 }

@@ -88,9 +88,12 @@ export class Page {
   isClosed = false;
   #notUnderstood: string | null = null;
 
-  constructor(port: number, options: { paints?: boolean; headers?: Record<string, string> } = {}) {
-    const { paints = true, headers = {} } = options;
-    this.socket = new WebSocket(`ws://127.0.0.1:${port}/stream`, { headers });
+  constructor(
+    port: number,
+    options: { paints?: boolean; headers?: Record<string, string>; path?: string } = {},
+  ) {
+    const { paints = true, headers = {}, path = '/stream' } = options;
+    this.socket = new WebSocket(`ws://127.0.0.1:${port}${path}`, { headers });
     this.socket.on('close', () => {
       this.isClosed = true;
     });
