@@ -25,7 +25,7 @@ export function turned(spot: Spot, rad: number): Spot {
 }
 
 /** A tenth of a pixel is finer than any screen or printer shows. */
-export const figure = (value: number): string => String(Number(value.toFixed(1)));
+export const figure = (value: number): string => String(Math.round(value * 10) / 10);
 
 export const at = ({ x, y }: Spot): string => `${figure(x)} ${figure(y)}`;
 

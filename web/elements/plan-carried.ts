@@ -22,6 +22,7 @@ export class PlanCarried extends PlainElement {
             ? nothing
             : html`, stack ${answer.stack.sumText} ${answer.stack.unit}`
         }. ${answer.direction.sentence}</p>
+        ${answer.written.isTurned ? html`<p>${answer.written.sentence}</p>` : nothing}
         <p>${answer.limitSentence}</p>
         <a class="act" href="#plan">To the plan</a>
       </div>

@@ -8,7 +8,7 @@ import {
   stylusMarks,
   sweptLayout,
 } from '@taptrue/protocol/picture';
-import { html, nothing } from 'lit';
+import { html, nothing, type PropertyValues } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
 import { sideWords } from '../view/words.ts';
@@ -17,7 +17,9 @@ import { pictureMarks } from './picture-marks.ts';
 import { pictureWords } from './picture-words.ts';
 import { PlainElement } from './plain-element.ts';
 
-/** The vise seen from above, to scale along the swept axis, the operator at the bottom. */
+const DRAWN_FROM = ['setup', 'sweep', 'pivot', 'tap', 'plan'] as const;
+
+/** The vise as it lies under the indicator, to scale, the swept axis level; how crooked it is is exaggerated. */
 @customElement('vise-picture')
 export class VisePicture extends PlainElement {
   @property({ attribute: false }) handle!: BenchHandle;
@@ -64,6 +66,16 @@ export class VisePicture extends PlainElement {
     this.stylus.setAttribute('transform', transform);
     this.stylus.setAttribute('visibility', xMm === null ? 'hidden' : 'visible');
   };
+
+  /** A needle that moves changes the bench at every reading and this drawing not at all. */
+  protected override shouldUpdate(changed: PropertyValues<this>): boolean {
+    const before = changed.get('bench');
+    return (
+      before === undefined ||
+      changed.size > 1 ||
+      DRAWN_FROM.some((section) => before[section] !== this.bench[section])
+    );
+  }
 
   override render() {
     const { widthPx, heightPx } = this.size;
