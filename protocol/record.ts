@@ -10,7 +10,8 @@ import { MOST_NAME, MOST_NOTE, TagText } from './proof-words.ts';
 import { Reading } from './reading.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
-import { PassName, SweepResult } from './sweep-result.ts';
+import { SignerRole } from './signer-role.ts';
+import { Caution, PassName, SweepResult } from './sweep-result.ts';
 
 const entry = <K extends string, P extends Type.TProperties>(
   name: K,
@@ -182,6 +183,29 @@ export const RecordEntry = Type.Union([
       takenLow: Type.Array(Type.String()),
     },
     'Limit, axis and target came from this plan',
+  ),
+  entry(
+    'signing',
+    { who: Type.String({ maxLength: 120 }), role: SignerRole },
+    'Someone signs: the fingerprint is over all lines up to this one',
+  ),
+  entry(
+    'signed',
+    {
+      who: Type.String({ maxLength: 120 }),
+      role: SignerRole,
+      wallClock,
+      lines: Type.Integer({ minimum: 2, description: 'Lines of the recording up to `signing`' }),
+      fingerprint: Type.String({
+        pattern: '^[0-9a-f]{64}$',
+        description: 'SHA-256 over those lines, in hexadecimal; printed on the paper',
+      }),
+      cautions: Type.Array(Type.Object({ ...Caution.properties, ticked: Type.Boolean() }, closed), {
+        maxItems: 40,
+        description: 'What was to be minded, and whether it was ticked',
+      }),
+    },
+    'The job up to `signing` is signed; it can no longer be emptied from the bin',
   ),
   entry('fault', { from: Type.String(), fault: Fault }, 'What the user was told went wrong'),
 ]);

@@ -42,6 +42,34 @@ const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<C
     summary: 'prints raw bytes and decoded readings of a port side by side',
     load: async () => (await import('./listen-command.ts')).listenCommand,
   },
+  record: {
+    summary: 'prints the one-page record of a job',
+    load: async () => (await import('./record-command.ts')).recordCommand,
+  },
+  export: {
+    summary: 'gives out jobs as recordings, or the points of a sweep as a table',
+    load: async () => (await import('./export-command.ts')).exportCommand,
+  },
+  import: {
+    summary: 'takes recordings in, after checking all of each',
+    load: async () => (await import('./import-command.ts')).importCommand,
+  },
+  replay: {
+    summary: 'tells a recording again and compares every result with what was recorded',
+    load: async () => (await import('./replay-command.ts')).replayCommand,
+  },
+  verify: {
+    summary: 'checks every record that is kept, or a file of recordings',
+    load: async () => (await import('./verify-command.ts')).verifyCommand,
+  },
+  backup: {
+    summary: 'copies all records into one file, while the service may run',
+    load: async () => (await import('./backup-command.ts')).backupCommand,
+  },
+  restore: {
+    summary: 'puts a backup in the place of the records; the old ones are kept beside',
+    load: async () => (await import('./restore-command.ts')).restoreCommand,
+  },
   simulate: {
     summary: 'puts a simulated indicator or readout on a pseudo-terminal',
     load: async () => (await import('./simulate-command.ts')).simulateCommand,

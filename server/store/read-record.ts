@@ -1,5 +1,5 @@
 import { inflateSync } from 'node:zlib';
-import { idOf } from './append.ts';
+import { idOf, MEASURED_HERE } from './append.ts';
 import type { Database, Row } from './database.ts';
 
 /** A piece of a record without its body, to choose by. */
@@ -60,7 +60,8 @@ export function whereItStood(db: Database): {
   lastSeq: number;
 } {
   const open = db.get('SELECT id, key FROM job WHERE is_open = 1 ORDER BY id DESC LIMIT 1');
-  const numbers = db.get('SELECT max(number) AS most FROM job');
+  // Jobs from elsewhere have numbers of their own bench.
+  const numbers = db.get('SELECT max(number) AS most FROM job WHERE origin = ?', MEASURED_HERE);
   const seq =
     open && db.get('SELECT max(seq) AS most FROM chunk WHERE job_id = ?', Number(open.id));
   return {

@@ -13,4 +13,6 @@ export interface RecordBatch {
   /** Lowest and highest usable reading of the indicator, mm; null: none. */
   lowMm: number | null;
   highMm: number | null;
+  /** Where the job comes from; left out: this bench measured it. */
+  origin?: string;
 }

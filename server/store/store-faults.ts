@@ -32,7 +32,20 @@ export function recordNotKept(path: string, error: unknown): Fault {
   };
 }
 
-function codeIn(error: unknown): string {
+/** Why records cannot be read or added to by a command. */
+export function recordNotRead(path: string, error: unknown): Fault {
+  const code = codeIn(error);
+  const family = Object.keys(CAUSES).find((known) => code.startsWith(known));
+  return {
+    code: 'record-not-read',
+    what: 'The record cannot be opened.',
+    got: `${code} at ${path}`,
+    remedy: (family && CAUSES[family]) || 'Check the disk.',
+  };
+}
+
+/** What an error of the disk or the store says of itself. */
+export function codeIn(error: unknown): string {
   if (!(error instanceof Error)) return String(error);
   if (/^store version \d+/.test(error.message)) return `NEWER_STORE: ${error.message}`;
   return 'code' in error && error.code ? String(error.code) : error.message;

@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import type { WorkTasks } from '../recording/work-tasks.ts';
 import type { AnyTasks, AskOf, ReadTasks, WriteTasks } from './store-tasks.ts';
 import type { StoreReply, StoreThreadData } from './store-worker.ts';
 
@@ -41,6 +42,11 @@ export class StoreThread<T extends AnyTasks> {
   /** A connection that only reads, beside the one that writes. */
   static toRead(path: string): StoreThread<ReadTasks> {
     return new StoreThread<ReadTasks>({ path, mode: 'read' });
+  }
+
+  /** A connection for what takes long: taking recordings in, signing, printing. */
+  static toWork(path: string): StoreThread<WorkTasks> {
+    return new StoreThread<WorkTasks>({ path, mode: 'work' });
   }
 
   /** @throws StoreRefusal. */

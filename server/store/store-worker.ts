@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { WORK_TASKS } from '../recording/work-tasks.ts';
 import { codeOf, type Database } from './database.ts';
 import { openStore, openStoreToRead } from './open-store.ts';
 import { type AnyTasks, READ_TASKS, WRITE_TASKS } from './store-tasks.ts';
@@ -6,7 +7,8 @@ import { type AnyTasks, READ_TASKS, WRITE_TASKS } from './store-tasks.ts';
 /** What the thread is told when it is made. */
 export interface StoreThreadData {
   path: string;
-  mode: 'write' | 'read';
+  /** work: what takes long and needs both, so that neither readings nor lists wait for it. */
+  mode: 'write' | 'read' | 'work';
 }
 
 export interface StoreRequest {
@@ -20,7 +22,7 @@ export type StoreReply =
   | { id: number; ok: false; code: string; message: string };
 
 const { path, mode } = workerData as StoreThreadData;
-const tasks: AnyTasks = mode === 'write' ? WRITE_TASKS : READ_TASKS;
+const tasks: AnyTasks = { write: WRITE_TASKS, read: READ_TASKS, work: WORK_TASKS }[mode];
 let db: Database | null = null;
 
 parentPort!.on('message', ({ id, task, ask }: StoreRequest) => {
@@ -35,7 +37,7 @@ function answer(id: number, task: string, ask: unknown): StoreReply {
       return { id, ok: true, value: null };
     }
     // Opened when it is first needed, and tried anew after it could not be: the folder may be mended meanwhile.
-    db ??= mode === 'write' ? openStore(path) : openStoreToRead(path);
+    db ??= mode === 'read' ? openStoreToRead(path) : openStore(path);
     return { id, ok: true, value: tasks[task]!(db, ask as never) };
   } catch (error) {
     return {

@@ -1,0 +1,151 @@
+import { formatAngle, formatLength, RADIANS_PER_ARCSEC, type Setup } from '@taptrue/protocol';
+import type { Paper } from '../plan/sheet/setup-sheet.ts';
+import { type FinalAngle, finalAngle } from './final-angle.ts';
+import { safe } from './html.ts';
+import type { SheetFacts, StageFacts } from './sheet-facts.ts';
+import { angleFacts, indicatorFacts, jobFacts, limitWords, setUpFacts } from './sheet-lists.ts';
+import { sheetPicture } from './sheet-picture.ts';
+import { stagePlot } from './stage-plot.ts';
+import { PROOF_STYLE } from './style.ts';
+
+export interface SheetOptions {
+  paper: Paper;
+  /** Printed as given, so that the same record gives the same page. */
+  printedText: string;
+  /** What is printed was changed for a what-if, or comes out of one. */
+  isReplay?: boolean;
+}
+
+/** What a straight sweep cannot show, whatever its figures. Common practice, no source. */
+const NOT_PROVED = [
+  'the stack: a wrong block, a wear pair forgotten, dirt in a joint. A sweep is as straight with it.',
+  'the bar: its length between the rolls, its rolls, its seat against jaw and stack.',
+  'the machine: how square X and Y are, how straight the travel is, how it cuts under load.',
+  'what happens after: clamps loosened, work pushed, chips under it. The first piece is measured for itself.',
+];
+
+const arcsec = (value: number, plus = false) => formatAngle(value * RADIANS_PER_ARCSEC, { plus });
+
+/** The one-page record of a job as a self-contained HTML page that prints on one sheet of A4 or Letter. */
+export function proofSheet(facts: SheetFacts, options: SheetOptions): string {
+  const { state, opened } = facts;
+  const title = `Record of job ${opened.start.job}${state.card.jobNumber ? `: ${state.card.jobNumber}` : ''}`;
+  const angle = finalAngle(facts.plan, facts.final.result);
+  const columns = (left: string, right: string) =>
+    `<div class="columns"><section>${left}</section><section>${right}</section></div>`;
+  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>${safe(title)}</title>
+<style>@page{size:${options.paper === 'a4' ? 'A4' : 'letter'};margin:12mm}${PROOF_STYLE}</style></head><body>
+${across(facts, options)}
+<header><h1>${safe(title)}</h1><span>${safe(options.printedText)}</span></header>
+${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFacts(facts)}`, `<h2>The angle</h2>${angleFacts(facts)}<h2>Bar and blocks</h2>${setUpFacts(facts)}`)}
+${answer(facts, angle)}
+<h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup)).join('')}</div>
+<h2>As it lies, seen from above</h2>${sheetPicture(facts)}
+${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>To be minded</h2>${cautions(facts)}`)}
+${signatures(facts)}
+${footer(facts)}
+</body></html>
+`;
+}
+
+function across({ isSimulated }: SheetFacts, { isReplay }: SheetOptions): string {
+  const word = [isReplay ? 'REPLAY' : '', isSimulated ? 'SIMULATED' : ''].filter(Boolean).join(' ');
+  if (word === '') return '';
+  return [50, 140, 225]
+    .map((top) => `<div class="across" style="top:${top}mm">${word}</div>`)
+    .join('');
+}
+
+function answer(facts: SheetFacts, angle: FinalAngle | null): string {
+  const { result, stage } = facts.final;
+  const { setup } = facts.state;
+  const sweepSize =
+    result.outOfTrueArcsecExpanded === null
+      ? 'uncertainty not known'
+      : `± ${arcsec(result.outOfTrueArcsecExpanded)} (95 %)`;
+  const sweep = [
+    `<p>Swept edge, at ${safe(stage)}</p><strong>${safe(result.verdict ?? 'not judged')}</strong>`,
+    `<p>${safe(`${arcsec(result.deviationArcsec, true)} ${sweepSize} off the line wanted; counter-clockwise is plus.`)}</p>`,
+    `<p>${safe(`Limit ${limitWords(setup, result)}. ${ruleWords(setup)}`)}</p>`,
+    stage === 'tight' ? '' : '<p><b>The clamps were not tight: the job is not finished.</b></p>',
+  ];
+  const jaw =
+    angle === null
+      ? [
+          '<p>The jaw’s angle</p><strong>not reckoned</strong><p>No plan was used: the sweep alone knows no angle of the jaw.</p>',
+        ]
+      : [
+          `<p>The jaw’s angle, stack and bar reckoned in</p><strong>${safe(arcsec(angle.angleArcsec))}${angle.expandedArcsec === null ? '' : ` ± ${safe(arcsec(angle.expandedArcsec))}`}</strong>`,
+          `<p>${safe(`${arcsec(angle.offArcsec, true)} off the angle wanted${angle.expandedArcsec === null ? '; its uncertainty is not known' : ' (± 95 %)'}.`)}</p>`,
+          angle.toleranceArcsec === null
+            ? '<p>No tolerance of the print was given.</p>'
+            : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, guarded by 1.645 u.`)}</p>`,
+        ];
+  return `<div class="answer"><div>${jaw.join('')}</div><div>${sweep.join('')}</div></div>`;
+}
+
+function ruleWords({ decisionRule }: Setup): string {
+  return decisionRule === 'guarded'
+    ? 'Decision rule: guarded one-sidedly by 1.645 u (95 %).'
+    : 'Decision rule: plain comparison, the uncertainty left out.';
+}
+
+function stageBlock(facts: StageFacts, setup: Setup): string {
+  const { stage, ended, result, shiftArcsec } = facts;
+  const size =
+    result.outOfTrueArcsecExpanded === null ? '' : ` ± ${arcsec(result.outOfTrueArcsecExpanded)}`;
+  const lines = [
+    `<b>${safe(stage)}</b>: ${safe(result.verdict ?? 'not judged')}`,
+    safe(`${arcsec(result.deviationArcsec, true)}${size}`),
+    safe(
+      `${formatLength(result.endToEndMm, setup.displayUnit, { plus: true })} end to end; ${result.points} points, sweep ${ended.sweep}`,
+    ),
+    shiftArcsec === null ? '' : safe(`tightening turned ${arcsec(shiftArcsec, true)}`),
+  ].filter(Boolean);
+  return `<div>${stagePlot(facts, setup.targetSlope, setup.displayUnit)}${lines.map((line) => `<p>${line}</p>`).join('')}</div>`;
+}
+
+/** As they were ticked with the last signature; unsigned, with boxes to tick by hand. */
+function cautions({ signatures: signed, state, final }: SheetFacts): string {
+  const last = signed.at(-1);
+  const all = last
+    ? last.cautions
+    : [...state.bench.cautions, ...final.result.cautions].map((one) => ({ ...one, ticked: false }));
+  if (all.length === 0) return '<p>Nothing beyond the usual.</p>';
+  const rows = all.map(
+    ({ text, ticked }) => `<li><span class="box">${ticked ? '✓' : ''}</span>${safe(text)}</li>`,
+  );
+  return `<ul class="ticks">${rows.join('')}</ul>`;
+}
+
+function signatures({ signatures: signed, sweepsSinceSigned }: SheetFacts): string {
+  const done = signed
+    .slice(-3)
+    .map(
+      ({ role, who, wallClock, fingerprint, lines, holds }) =>
+        `<div>${safe(role)}<b>${safe(who)}</b>${safe(wallClock)}, ${lines} lines<br><code>${fingerprint}</code>${holds ? '' : '<br><b>does not fit the record: do not trust it</b>'}</div>`,
+    );
+  const open = ['set by', 'checked by', 'first piece by']
+    .filter((role) => !signed.some((one) => one.role === role))
+    .slice(0, 3 - done.length)
+    .map((role) => `<div>${role}</div>`);
+  const since =
+    signed.length > 0 && sweepsSinceSigned > 0
+      ? `<p><b>${sweepsSinceSigned} sweeps were taken after the last signature.</b></p>`
+      : '';
+  return `<div class="signed">${[...done, ...open].join('')}</div>${since}`;
+}
+
+function footer(facts: SheetFacts): string {
+  const { opened, fingerprint, different, sweeps, taps, timesTakenUp, signatures: signed } = facts;
+  const again =
+    different === 0
+      ? 'Told again on printing, every result came out of the readings to the last digit.'
+      : `Told again on printing, ${different} results came out otherwise: see taptrue verify.`;
+  const taken =
+    timesTakenUp === 0 ? '' : ` The service was ended and started again ${timesTakenUp} times.`;
+  const print = signed.at(-1)?.fingerprint ?? fingerprint.sha256;
+  return `<footer><p>${safe(`${sweeps} sweeps, ${taps} taps noticed.${taken} ${again}`)}</p>
+<p>Record <code>${safe(opened.start.key)}</code>, ${fingerprint.lines} lines, SHA-256 <code>${fingerprint.sha256}</code>. Paper and record are matched with <code>taptrue verify --fingerprint ${print.slice(0, 16)}</code>${signed.length === 0 ? ' once it is signed' : ''}.</p>
+<p>Local rules and licensed practice come first. This page is no interlock and commands nothing.</p></footer>`;
+}
