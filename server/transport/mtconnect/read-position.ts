@@ -1,6 +1,7 @@
 /** A number by the standard (xs:float without INF and NaN). */
 const NUMBER = /^[-+]?(?:\d+\.?(\d*)|\.(\d+))(?:[eE]([-+]?\d{1,3}))?$/;
-const MOST_DECIMALS = 9;
+/** Nanometres; what an agent writes beyond is the tail of a binary fraction. */
+const MOST_DECIMALS = 6;
 
 /** The value an agent says where it has none. */
 export const UNAVAILABLE = 'UNAVAILABLE';

@@ -17,7 +17,7 @@ describe('the number of a position', () => {
     ['7.', 7, 0],
     ['1.5E-3', 0.0015, 4],
     ['1.016254E2', 101.6254, 4],
-    ['101.5999984741211', 101.5999984741211, 9],
+    ['101.5999984741211', 101.5999984741211, 6],
   ])('%s is %d with %i decimals', (text, value, decimals) => {
     expect(readPosition(text)).toEqual({ value, decimals });
   });
