@@ -17,6 +17,7 @@ import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { overhear } from './transport/overhear.ts';
+import { PortShare, shareKeyOf } from './transport/share-port.ts';
 import { sourceFor } from './transport/source-for.ts';
 import { PortWatch } from './transport/watch-ports.ts';
 import { isOnSerialPort, isSameSource, withIdentity } from './transport/which-port.ts';
@@ -53,6 +54,7 @@ export class DeviceRoom {
   /** The device each nudge was done with, also after it was disconnected. */
   readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
   readonly #watch: PortWatch;
+  readonly #share: PortShare;
   readonly #health = {
     indicator: new DeviceHealth('indicator'),
     readout: new DeviceHealth('readout'),
@@ -62,6 +64,7 @@ export class DeviceRoom {
   constructor(options: DeviceRoomOptions) {
     this.#options = options;
     this.#nudgedWith = { ...options.remembered };
+    this.#share = new PortShare(() => options.clock.now());
     this.#watch = new PortWatch({ clock: options.clock, onChange: () => this.#tellPorts() });
   }
 
@@ -146,7 +149,10 @@ export class DeviceRoom {
         shape,
         clock,
         simulatedPipes: (device) => demo!.pipes(device),
-        through: (maker) => overhear(maker, (chunk) => onBytes(name, chunk)),
+        through: (maker) =>
+          overhear(this.#share.through(shareKeyOf(config.source, shape), maker), (chunk) =>
+            onBytes(name, chunk),
+          ),
       }),
       onReading: (reading) => {
         onReading(name, reading);
@@ -155,7 +161,7 @@ export class DeviceRoom {
       onSecond: (reading) => this.#options.onSecond(name, reading),
       onReport: (report) => {
         onReport(name, report);
-        this.#tellHealth(name, this.#health[name].report(report));
+        this.#tellHealth(name, this.#health[name].report(report, clock.now()));
       },
     });
     this.#links[name] = link;

@@ -1,4 +1,5 @@
 import type { Fault, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import { FlapWatch } from './flap-watch.ts';
 import { SleepWatch } from './sleep-watch.ts';
 import { StatusWatch } from './status-watch.ts';
 import { UnitWatch } from './unit-watch.ts';
@@ -13,18 +14,20 @@ const NOTHING: HealthChange = { raised: [], over: [] };
 
 /**
  * The health of one device, told and never put right in silence: what it says of itself, a unit switched
- * under way, a device that switches itself off. Each fault is told once, when it begins. Pure.
+ * under way, a device that switches itself off, or comes and goes. Each fault is told once, when it begins. Pure.
  */
 export class DeviceHealth {
   readonly #status: StatusWatch;
   readonly #unit: UnitWatch;
   readonly #sleep: SleepWatch;
+  readonly #flaps: FlapWatch;
   #standing = new Set<string>();
 
   constructor(device: LinkName) {
     this.#status = new StatusWatch(device);
     this.#unit = new UnitWatch(device);
     this.#sleep = new SleepWatch(device);
+    this.#flaps = new FlapWatch(device);
   }
 
   reading(reading: Reading, trigger: LinkReport['trigger']): HealthChange {
@@ -34,8 +37,9 @@ export class DeviceHealth {
     return this.#change();
   }
 
-  report({ state }: Pick<LinkReport, 'state'>): HealthChange {
+  report({ state }: Pick<LinkReport, 'state'>, atMs: number): HealthChange {
     this.#sleep.state(state);
+    this.#flaps.state(state, atMs);
     return this.#change();
   }
 
@@ -47,7 +51,8 @@ export class DeviceHealth {
   }
 
   #change(): HealthChange {
-    const faults = [...this.#status.faults(), ...this.#unit.faults(), ...this.#sleep.faults()];
+    const watches = [this.#status, this.#unit, this.#sleep, this.#flaps];
+    const faults = watches.flatMap((watch) => watch.faults());
     if (faults.length === 0 && this.#standing.size === 0) return NOTHING;
     const now = new Set(faults.map(({ code }) => code));
     const change = {

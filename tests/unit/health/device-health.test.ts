@@ -157,8 +157,8 @@ describe('a device that switches itself off', () => {
         health.reading(reading({ value: trembled, atMs: atMs + passedMs }), 'streams');
       }
       atMs += rest * 1000 + 60_000;
-      for (const { code } of health.report({ state: 'silent' }).raised) codes.push(code);
-      health.report({ state: 'silent' });
+      for (const { code } of health.report({ state: 'silent' }, 0).raised) codes.push(code);
+      health.report({ state: 'silent' }, 0);
       return codes;
     });
   }
@@ -178,7 +178,7 @@ describe('a device that switches itself off', () => {
     for (const start of [0, 1_000_000]) {
       health.reading(reading({ value: start === 0 ? 0.1 : 0.2, atMs: start }), 'streams');
       health.reading(reading({ value: start === 0 ? 0.1 : 0.2, atMs: start + 300_000 }), 'streams');
-      const [fault] = health.report({ state: 'lost' }).raised;
+      const [fault] = health.report({ state: 'lost' }, 0).raised;
       if (start > 0) {
         expect(fault?.what).toContain('about 5 min');
         expect(fault?.got).toContain('300 s, 300 s');
@@ -187,5 +187,47 @@ describe('a device that switches itself off', () => {
         expect(fault).toBeUndefined();
       }
     }
+  });
+});
+
+describe('a device that comes and goes', () => {
+  /** Lost and live again at these seconds; what is told at each. */
+  function lostAt(...seconds: number[]): string[] {
+    const health = new DeviceHealth('indicator');
+    return seconds.flatMap((second) => {
+      const lost = health.report({ state: 'lost' }, second * 1000);
+      const live = health.report({ state: 'live' }, second * 1000 + 100);
+      return [...lost.raised, ...live.raised].map(({ code }) => code);
+    });
+  }
+
+  it.each<[string, number[], string[]]>([
+    ['five times within a minute', [0, 10, 20, 30, 40], ['comes-and-goes']],
+    [
+      'a hundred times a minute, told once',
+      Array.from({ length: 100 }, (_, n) => n * 0.6),
+      ['comes-and-goes'],
+    ],
+    ['not four times', [0, 10, 20, 30], []],
+    ['not five times in ten minutes: plugs being tried', [0, 120, 240, 360, 480], []],
+  ])('%s', (_what, seconds, codes) => {
+    expect(lostAt(...seconds)).toEqual(codes);
+  });
+
+  it('that stays lost is lost once', () => {
+    const health = new DeviceHealth('readout');
+    for (let second = 0; second < 60; second += 1) {
+      expect(health.report({ state: 'lost' }, second * 1000).raised).toEqual([]);
+    }
+  });
+
+  it('is over once it has held for a minute', () => {
+    const health = new DeviceHealth('readout');
+    for (let second = 0; second < 5; second += 1) {
+      health.report({ state: 'lost' }, second * 1000);
+      health.report({ state: 'live' }, second * 1000 + 500);
+    }
+    expect(health.report({ state: 'live' }, 63_000).over).toEqual([]);
+    expect(health.report({ state: 'live' }, 64_000).over).toEqual(['comes-and-goes']);
   });
 });

@@ -1,0 +1,125 @@
+import { createServer, type Server, type Socket } from 'node:net';
+import type { Fault, LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import { DeviceRoom } from '@taptrue/server/device-room.ts';
+import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
+import { afterEach, describe, expect, it } from 'vitest';
+
+const running: { close(): unknown }[] = [];
+afterEach(async () => {
+  for (const one of running.splice(0)) await one.close();
+});
+
+/** A serial device server on this machine; `serve` speaks to each connection. */
+async function deviceServer(serve: (socket: Socket) => void) {
+  const sockets = new Set<Socket>();
+  let connections = 0;
+  const server: Server = createServer((socket) => {
+    connections += 1;
+    sockets.add(socket);
+    socket.on('error', () => undefined);
+    socket.on('close', () => sockets.delete(socket));
+    serve(socket);
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  running.push({
+    close: () => {
+      for (const socket of sockets) socket.destroy();
+      server.close();
+    },
+  });
+  const address = server.address();
+  const port = typeof address === 'object' && address ? address.port : 0;
+  return { port, connections: () => connections, open: () => sockets.size };
+}
+
+const streams =
+  (text: string, everyMs = 20) =>
+  (socket: Socket) => {
+    const timer = setInterval(() => socket.write(text), everyMs);
+    socket.on('close', () => clearInterval(timer));
+  };
+
+function room() {
+  const readings: Record<LinkName, Reading[]> = { indicator: [], readout: [] };
+  const reports: Partial<Record<LinkName, LinkReport>> = {};
+  const faults: Fault[] = [];
+  const made = new DeviceRoom({
+    clock: SYSTEM_CLOCK,
+    demo: null,
+    remembered: { indicator: null, readout: null },
+    shapeNamed: (name) => shapeNamed(name),
+    onReading: (link, reading) => readings[link].push(reading),
+    onSecond: () => undefined,
+    onReport: (link, report) => {
+      reports[link] = report;
+    },
+    onPorts: () => undefined,
+    onHealth: (_link, { raised }) => faults.push(...raised),
+    onOtherDevice: () => undefined,
+    onBytes: () => undefined,
+  });
+  running.unshift(made);
+  return { made, readings, reports, faults };
+}
+
+const config = (port: number, shape: string, channel: string | null = null): LinkConfig => ({
+  source: { kind: 'tcp', host: '127.0.0.1', port },
+  shape,
+  unit: 'mm',
+  channel,
+});
+
+describe('the devices of a bench', () => {
+  it('read two channels of one box over one connection, and let it go with the last', async () => {
+    const box = await deviceServer(streams('01A+000.1250\r02A+012.5000\r'));
+    const { made, readings, reports } = room();
+    await made.connect('indicator', config(box.port, 'channel-tagged', '01A'));
+    await made.connect('readout', config(box.port, 'channel-tagged', '02A'));
+    await expect.poll(() => readings.readout.length, { timeout: 4000 }).toBeGreaterThan(3);
+    expect(new Set(readings.indicator.map(({ value }) => value))).toEqual(new Set([0.125]));
+    expect(new Set(readings.readout.map(({ value }) => value))).toEqual(new Set([12.5]));
+    expect([reports.indicator?.state, reports.readout?.state]).toEqual(['live', 'live']);
+    expect(box.connections()).toBe(1);
+    await made.disconnect('indicator');
+    const before = readings.readout.length;
+    await expect.poll(() => readings.readout.length).toBeGreaterThan(before);
+    await made.disconnect('readout');
+    await expect.poll(() => box.open()).toBe(0);
+  });
+
+  it('are unharmed by one that connects and drops, and by one that talks without end', async () => {
+    const good = await deviceServer(streams('+12.5000 mm\r\n'));
+    const drops = await deviceServer((socket) => {
+      socket.write('+0.1\r\n');
+      setTimeout(() => socket.destroy(), 30);
+    });
+    const { made, readings, reports, faults } = room();
+    await made.connect('readout', config(good.port, 'signed-decimal'));
+    await made.connect('indicator', config(drops.port, 'signed-decimal'));
+    await expect
+      .poll(() => faults.map(({ code }) => code), { timeout: 12_000 })
+      .toEqual(['comes-and-goes']);
+    expect(drops.open()).toBeLessThanOrEqual(1);
+    expect(drops.connections()).toBeLessThan(20);
+    expect(reports.readout?.state).toBe('live');
+
+    const junk = Buffer.alloc(65_536, 0x55);
+    const floods = await deviceServer((socket) => {
+      const pour = () => {
+        while (!socket.destroyed && socket.write(junk));
+      };
+      socket.on('drain', pour);
+      pour();
+    });
+    await made.connect('indicator', config(floods.port, 'signed-decimal'));
+    const before = readings.readout.length;
+    await expect
+      .poll(() => reports.indicator?.counters.bytes ?? 0, { timeout: 8000 })
+      .toBeGreaterThan(10_000_000);
+    expect(reports.indicator?.state).not.toBe('live');
+    expect(reports.indicator?.line?.rows.length).toBeLessThanOrEqual(6);
+    await expect.poll(() => readings.readout.length).toBeGreaterThan(before);
+    expect(reports.readout?.state).toBe('live');
+  });
+});
