@@ -288,6 +288,11 @@ export function slopeToTapTo(setup: Setup, stage: Stage): number {
   return Math.tan(Math.atan(targetSlope) + radiansFromArcsec(aimOff.arcsec));
 }
 
+/** The setup of the next job: aiming off is taken anew for each, never carried on in silence. */
+export function nextSetup(setup: Setup): Setup {
+  return setup.aimOff ? { ...setup, aimOff: null } : setup;
+}
+
 /** Where the declared pivot stands along the work, millimetres. */
 export function declaredPivotMm(setup: Setup): number {
   switch (setup.pivot.choice) {

@@ -11,6 +11,7 @@ import {
   type LinkReport,
   type NudgesSection,
   nextCard,
+  nextSetup,
   type Reading,
   type RecordEntry,
   type Setup,
@@ -68,7 +69,7 @@ export class Bench {
     const { remembered } = options;
     const start = options.start ?? {
       ...this.#nextJob(),
-      setup: remembered?.setup ?? firstSetup(),
+      setup: nextSetup(remembered?.setup ?? firstSetup()),
       stage: 'nipped',
       nudges: remembered ? rememberedNudges(remembered.nudges) : noNudges(),
       links: store.get('links'),
@@ -375,7 +376,7 @@ export class Bench {
     this.#begin(
       {
         ...next,
-        setup: this.#setup,
+        setup: nextSetup(this.#setup),
         stage: 'nipped',
         nudges: this.#desks.nudges.section,
         links: this.#store.get('links'),

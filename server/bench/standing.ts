@@ -5,7 +5,10 @@ import {
   type Setup,
   type Stage,
   type SweepResult,
+  slopeToTapTo,
 } from '@taptrue/protocol';
+import { aimedOffRad, aimedOffWords, liesWhereAimed } from '../truth/aim-off.ts';
+import { tapSentence } from '../truth/words.ts';
 
 /** What the standing of a job follows from. */
 export interface JobFacts {
@@ -58,6 +61,8 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
     };
   }
   const { verdict } = last.result;
+  const aimed = isTight ? null : aimStanding(facts, last);
+  if (aimed !== null) return aimed;
   if (!isTight) {
     return {
       standing: 'loose',
@@ -113,6 +118,25 @@ function sweepingNext(
         ? 'Feed running. Press as the stylus passes the last mark.'
         : 'Start the feed before the first mark, and press as the stylus passes it.';
   }
+}
+
+/** Where the user aims off at this stage: whether it lies there, whatever the verdict; null: not aimed off. */
+function aimStanding(
+  { setup, stage }: JobFacts,
+  { result }: NonNullable<JobFacts['last']>,
+): Job | null {
+  const aimedSlope = slopeToTapTo(setup, stage);
+  if (aimedSlope === setup.targetSlope) return null;
+  const aimed = aimedOffWords(aimedOffRad(setup.targetSlope, aimedSlope));
+  const isThere = liesWhereAimed(result, aimedSlope, setup.decisionRule);
+  const tap = result.tap && tapSentence(result.tap, result.tapToReadingMm, setup.displayUnit);
+  return {
+    standing: 'loose',
+    sentence: `${aimed} ${LOOSE}`,
+    next: isThere
+      ? 'It lies where you aim. Tighten one step, both clamps in turn, and sweep again.'
+      : `${tap ?? result.sentence} ${aimed}`,
+  };
 }
 
 /** Where the job stands and what to do now, in one sentence each. Only a sweep at tight can end it as true. */

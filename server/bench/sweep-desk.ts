@@ -1,5 +1,4 @@
 import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
-import { surfacePerReading } from '../truth/surface.ts';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
 import { LagWatch } from './lag-watch.ts';
@@ -19,7 +18,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-taker.ts';
-import { stylusFactorOf } from './sweep-input-of.ts';
+import { betweenEntry, endedEntry } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -349,44 +348,18 @@ export class SweepDesk {
   }
 
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
-    const { id, stage, simulated, begunAtMs, taker } = run;
-    const { setup } = this.#context;
-    this.#context.record({
-      entry: 'sweep ended',
-      atMs,
-      sweep: id,
-      stage,
-      simulated,
-      begunAtMs,
-      samples: taker.samples,
-      points: run.drawn(),
-      surfacePerReading: surfacePerReading(setup.rises, stylusFactorOf(setup)),
-      result,
-    });
+    this.#context.record(endedEntry(run, result, this.#context.setup, atMs));
   }
 
   #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
     const before = this.#lastEnded;
     if (!before?.result) return;
-    const { tappedEnd, clampChanges, zeroMoved } = this.#since;
-    const { setup } = this.#context;
+    const pair = {
+      before: { id: before.id, stage: before.stage, result: before.result },
+      after: { id: run.id, stage: run.stage, result },
+    };
     const crossing = this.pivots.crossingOf(before.id, run.id);
-    this.#context.record({
-      entry: 'between sweeps',
-      atMs,
-      before: before.id,
-      after: run.id,
-      stageBefore: before.stage,
-      stageAfter: run.stage,
-      turnedArcsec: result.outOfTrueArcsec - before.result.outOfTrueArcsec,
-      tapped: tappedEnd,
-      clampChanges,
-      zeroMoved,
-      pivot: crossing && {
-        ...crossing,
-        fromLeftClampMm: crossing.xMm - setup.vise.leftClampMm,
-      },
-    });
+    this.#context.record(betweenEntry(pair, this.#since, crossing, this.#context.setup, atMs));
   }
 
   /** Tells the sweep being taken, or the last one with what happened since. */

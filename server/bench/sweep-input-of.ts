@@ -1,4 +1,4 @@
-import type { Setup } from '@taptrue/protocol';
+import { type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
 import type { SweepInput } from '../truth/sweep-input.ts';
 import type { TakenPass, Taker } from './takers.ts';
 
@@ -16,6 +16,7 @@ export function stylusFactorOf(setup: Setup): number {
 
 /**
  * The question a bench puts to the mathematics.
+ * @param stage of the sweep, where the user may aim off; left out: the tap is to the target.
  * @param digitMm one step of the last digit the device or the typing shows; stands in for a resolution not given.
  */
 export function sweepInputOf(
@@ -24,7 +25,9 @@ export function sweepInputOf(
   pointsAre: Taker['pointsAre'],
   pivotMm: number,
   digitMm: number | null,
+  stage: Stage | null = null,
 ): SweepInput {
+  const aimed = stage === null ? setup.targetSlope : slopeToTapTo(setup, stage);
   return {
     passes,
     axis: setup.axis,
@@ -32,6 +35,7 @@ export function sweepInputOf(
     rises: setup.rises,
     stylusFactor: stylusFactorOf(setup),
     targetSlope: setup.targetSlope,
+    ...(aimed !== setup.targetSlope && { aimedSlope: aimed }),
     pivot: { xMm: pivotMm, acrossMm: setup.pivot.acrossMm },
     malletMm: setup.malletMm,
     parked: null,

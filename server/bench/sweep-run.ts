@@ -105,7 +105,7 @@ export class SweepRun {
     if (this.isBeingTaken) this.#digitMm = digitMm;
     const { taker } = this;
     const judged = judgeSweep(
-      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm),
+      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm, this.stage),
     );
     if (judged.ok) {
       const { result } = judged;

@@ -1,4 +1,4 @@
-import type { Answer } from '@taptrue/protocol';
+import { type Answer, slopeToTapTo } from '@taptrue/protocol';
 import { type DeskContext, DONE, refused } from './desk.ts';
 import type { Measuring } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
@@ -127,12 +127,13 @@ export class TapDesk {
   }
 
   #parkAt(last: LastSweep, since: TapsSince, xMm: number, readingMm: number) {
-    const { setup } = this.#context;
+    const { setup, stage } = this.#context;
     return TapSession.park({
       sweepId: last.run.id,
       result: { ...last.result, ...lineAfter(last.result, since, setup) },
       isByTaps: since.parkings.length > 0,
       setup,
+      tapToSlope: slopeToTapTo(setup, stage),
       pivotMm: this.#sweeps.pivotMm,
       parkedAtMm: xMm,
       parkedReadingMm: readingMm,

@@ -8,6 +8,7 @@ import {
   type TapSection,
   type TapStep,
 } from '@taptrue/protocol';
+import { aimedOffRad, aimedOffWords } from '../truth/aim-off.ts';
 import { remainingAtMalletMm, remainingTurnRad, slopeNow, stopBandMm } from '../truth/live-tap.ts';
 import { surfaceFromReading } from '../truth/surface.ts';
 import {
@@ -40,6 +41,8 @@ export interface TapQuestion {
   result: SweepResult;
   isByTaps: boolean;
   setup: Setup;
+  /** Slope to tap to: the target, or beside it where the user aims off. */
+  tapToSlope: number;
   pivotMm: number;
   parkedAtMm: number;
   parkedReadingMm: number;
@@ -78,7 +81,7 @@ export class TapSession {
     const tapToMm = tapToReadingMm({
       slope: result.slope,
       heightAtPivotMm: result.interceptMm + result.slope * pivotMm,
-      target: setup.targetSlope,
+      target: question.tapToSlope,
       pivotMm,
       acrossMm: setup.pivot.acrossMm,
       parked: { xMm: parkedAtMm, readingMm: question.parkedReadingMm },
@@ -106,13 +109,13 @@ export class TapSession {
     this.#readingMm = question.parkedReadingMm;
     this.#restMm = question.parkedReadingMm;
     const { setup, result } = question;
-    this.#firstRemainingRad = remainingTurnRad(result.slope, setup.targetSlope);
+    this.#firstRemainingRad = remainingTurnRad(result.slope, question.tapToSlope);
     this.#band =
       result.limitArcsec === null
         ? null
         : stopBandMm({
             slope: result.slope,
-            target: setup.targetSlope,
+            target: question.tapToSlope,
             limitRad: radiansFromArcsec(result.limitArcsec),
             parkedXMm: question.parkedAtMm,
             parkedReadingMm: question.parkedReadingMm,
@@ -208,11 +211,11 @@ export class TapSession {
   }
 
   #remaining(readingMm: number): { turnRad: number; atMalletMm: number } {
-    const { setup, pivotMm } = this.#question;
+    const { setup, pivotMm, tapToSlope } = this.#question;
     const slope = this.#slopeAt(readingMm);
     return {
-      turnRad: remainingTurnRad(slope, setup.targetSlope),
-      atMalletMm: remainingAtMalletMm(slope, setup.targetSlope, setup.malletMm, pivotMm),
+      turnRad: remainingTurnRad(slope, tapToSlope),
+      atMalletMm: remainingAtMalletMm(slope, tapToSlope, setup.malletMm, pivotMm),
     };
   }
 
@@ -254,23 +257,28 @@ export class TapSession {
   }
 
   #sentence(standing: TapSection['standing']): string {
-    const { setup, pivotMm } = this.#question;
+    const { setup, pivotMm, tapToSlope } = this.#question;
     const unit = setup.displayUnit;
+    const aimed = aimedOffWords(aimedOffRad(setup.targetSlope, tapToSlope));
     switch (standing) {
       case 'no reading':
         return 'No reading. Hold the mallet until the needle is back.';
       case 'stop':
-        return 'Stop. The needle rests inside the limit. Sweep again to prove it.';
+        return aimed === ''
+          ? 'Stop. The needle rests inside the limit. Sweep again to prove it.'
+          : `Stop. The needle rests where you aim. ${aimed} Sweep again to prove it.`;
       case 'past':
       case 'keep tapping': {
         const advice = tapAdvice(
           this.#slopeAt(this.#readingMm!),
-          setup.targetSlope,
+          tapToSlope,
           pivotMm,
           setup.malletMm,
           setup.axis,
         );
-        const words = tapSentence(advice, this.#tapToReadingMm, unit) ?? 'Sweep again.';
+        const words = [tapSentence(advice, this.#tapToReadingMm, unit) ?? 'Sweep again.', aimed]
+          .filter((text) => text !== '')
+          .join(' ');
         return standing === 'past' ? `Past it. ${words}` : words;
       }
     }
@@ -305,7 +313,7 @@ export class TapSession {
       setup.pivot.acrossMm === null &&
       isCoarseTap(
         result.slope,
-        setup.targetSlope,
+        this.#question.tapToSlope,
         radiansFromArcsec(result.limitArcsec),
         parkedAtMm - pivotMm,
       );

@@ -5,6 +5,7 @@ import {
   type PassResult,
   type SweepResult,
 } from '@taptrue/protocol';
+import { aimedOffRad } from './aim-off.ts';
 import { combinePasses, type FittedPass, fitPass, type SweepLine } from './combine-passes.ts';
 import { diagnose } from './diagnose.ts';
 import { surfacePerReading } from './surface.ts';
@@ -112,6 +113,7 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
       verdict: judged?.verdict ?? null,
       tap: tap.advice,
       tapToReadingMm: tap.toReadingMm,
+      aimedOffRad: aimedOffRad(input.targetSlope, input.aimedSlope),
     }),
   };
   return { ok: true, result, tapRefused: tap.refused };
@@ -171,7 +173,8 @@ interface FoundTap {
 
 function findTap(input: SweepInput, line: SweepLine, limit: number | null): FoundTap {
   const none: FoundTap = { advice: null, toReadingMm: null, refused: null, cautions: [] };
-  const { pivot, malletMm, parked, targetSlope } = input;
+  const { pivot, malletMm, parked } = input;
+  const tapToSlope = input.aimedSlope ?? input.targetSlope;
   if (pivot === null) return none;
   const refused =
     (parked && parkedTooNear(parked.xMm, pivot.xMm, line.lengthMm, input.displayUnit)) ??
@@ -184,16 +187,16 @@ function findTap(input: SweepInput, line: SweepLine, limit: number | null): Foun
   const coarse =
     limit !== null &&
     pivot.acrossMm === null &&
-    isCoarseTap(line.slope, targetSlope, limit, leverMm);
+    isCoarseTap(line.slope, tapToSlope, limit, leverMm);
   return {
     advice:
       malletMm === null || input.rises === null
         ? null
-        : tapAdvice(line.slope, targetSlope, pivot.xMm, malletMm, input.axis),
+        : tapAdvice(line.slope, tapToSlope, pivot.xMm, malletMm, input.axis),
     toReadingMm: tapToReadingMm({
       slope: line.slope,
       heightAtPivotMm: line.interceptMm + line.slope * pivot.xMm,
-      target: targetSlope,
+      target: tapToSlope,
       pivotMm: pivot.xMm,
       acrossMm: pivot.acrossMm,
       parked,

@@ -25,6 +25,8 @@ export interface SweepInput {
   /** True travel per shown travel: 1, a nudge factor, or the cosine of the stylus angle. */
   stylusFactor: number;
   targetSlope: number;
+  /** Slope to tap to where the user aims off for tightening; the verdict stays with the target. */
+  aimedSlope?: number;
   pivot: { xMm: number; acrossMm: number | null } | null;
   malletMm: number | null;
   /** Where the stylus stands while tapping, and what the dial shows there now (null: use the line). */

@@ -9,6 +9,7 @@ import {
   usualDecimals,
   type Verdict,
 } from '@taptrue/protocol';
+import { aimedOffWords } from './aim-off.ts';
 import { GUARD_FACTOR } from './verdict.ts';
 
 const DIRECTION_WORDS: Readonly<Record<TapAdvice['direction'], string>> = {
@@ -34,6 +35,8 @@ export interface SentenceQuestion {
   verdict: Verdict | null;
   tap: TapAdvice | null;
   tapToReadingMm: number | null;
+  /** The tap is aimed off the target by this, radians; 0: it is not. */
+  aimedOffRad: number;
 }
 
 /** `Tap the right end, away from you, 0.0034 in; stop at +0.0021.`; null: the amount rounds to nothing. */
@@ -92,7 +95,9 @@ export function resultSentence(question: SentenceQuestion): string {
   const { displayUnit: unit, limit, verdict } = question;
   const over = `over ${formatLength(question.lengthMm, unit)}`;
   const size = formatLength(Math.abs(question.deviationMm), unit);
-  const tap = question.tap && tapSentence(question.tap, question.tapToReadingMm, unit);
+  const advice = question.tap && tapSentence(question.tap, question.tapToReadingMm, unit);
+  const aimed = aimedOffWords(question.aimedOffRad);
+  const tap = advice && aimed !== '' ? `${advice} ${aimed}` : advice;
   const limited = limit ? `; ${limitWords(limit, unit)}` : '';
 
   if (verdict === 'true') {

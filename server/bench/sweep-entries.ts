@@ -1,0 +1,57 @@
+import type { RecordEntryOf, Setup, Stage, SweepResult } from '@taptrue/protocol';
+import type { PivotEstimate } from '../truth/pivot.ts';
+import { surfacePerReading } from '../truth/surface.ts';
+import type { SinceSweep } from './since-sweep.ts';
+import { stylusFactorOf } from './sweep-input-of.ts';
+import type { SweepRun } from './sweep-run.ts';
+
+/** An ended sweep as it is recorded; `result` null where it gave no line or was abandoned. */
+export function endedEntry(
+  run: SweepRun,
+  result: SweepResult | null,
+  setup: Setup,
+  atMs: number,
+): RecordEntryOf<'sweep ended'> {
+  const { id, stage, simulated, begunAtMs, taker } = run;
+  return {
+    entry: 'sweep ended',
+    atMs,
+    sweep: id,
+    stage,
+    simulated,
+    begunAtMs,
+    samples: taker.samples,
+    points: run.drawn(),
+    surfacePerReading: surfacePerReading(setup.rises, stylusFactorOf(setup)),
+    result,
+  };
+}
+
+interface OfSweep {
+  id: number;
+  stage: Stage;
+  result: SweepResult;
+}
+
+/** What two sweeps, one after the other, say of the vise, and what was done between them. */
+export function betweenEntry(
+  { before, after }: { before: OfSweep; after: OfSweep },
+  { tappedEnd, clampChanges, zeroMoved }: SinceSweep,
+  crossing: PivotEstimate | null,
+  setup: Setup,
+  atMs: number,
+): RecordEntryOf<'between sweeps'> {
+  return {
+    entry: 'between sweeps',
+    atMs,
+    before: before.id,
+    after: after.id,
+    stageBefore: before.stage,
+    stageAfter: after.stage,
+    turnedArcsec: after.result.outOfTrueArcsec - before.result.outOfTrueArcsec,
+    tapped: tappedEnd,
+    clampChanges,
+    zeroMoved,
+    pivot: crossing && { ...crossing, fromLeftClampMm: crossing.xMm - setup.vise.leftClampMm },
+  };
+}
