@@ -26,7 +26,7 @@ export function reportText(facts: ReportFacts): string {
     ),
     ...section('Ports', facts.ports.map(portLine), 'none'),
     ...section('Settings', [
-      `file: ${facts.settings.file}${facts.settings.fileRead ? '' : ' (not read)'}`,
+      `file: ${facts.settings.file}${facts.settings.fileRead ? '' : facts.settings.fault ? ' (not used)' : ' (there is none)'}`,
       ...facts.settings.rows
         .filter(({ from }) => from !== 'default')
         .map(({ name, value, from }) => `${name} = ${value} (${from})`),
