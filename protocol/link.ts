@@ -20,6 +20,15 @@ const serialPort = {
         'Which device is meant, whatever its port is called today; as PortDescription names it. Left out: the port of that name',
     }),
   ),
+  lines: Type.Optional(
+    Type.Object(
+      { dtr: Type.Boolean(), rts: Type.Boolean() },
+      {
+        ...closed,
+        description: 'Levels of DTR and RTS once open. Left out: as the line shape says',
+      },
+    ),
+  ),
 };
 
 const networkPort = {
