@@ -26,11 +26,15 @@ describe('jobs and sets are kept as files', () => {
   test('a plan is kept, found again, and opened as it was', async () => {
     await must(running.port, {
       kind: 'change plan',
-      change: { job: 'Plate 7', angle: { text: '7deg30min', kind: 'angle' } },
+      change: {
+        job: 'Plate 7',
+        angle: { text: '82deg30min', kind: 'angle' },
+        measuredFrom: { line: 'square to the jaw' },
+      },
     });
     await must(running.port, { kind: 'keep job' });
     expect(state().jobs.jobs).toMatchObject([
-      { id: 'plate-7', title: 'Plate 7', angleText: '7deg30min' },
+      { id: 'plate-7', title: 'Plate 7', angleText: '82deg30min' },
     ]);
     await must(running.port, { kind: 'new plan' });
     expect(state().plan.question.angle.text).toBe('');
@@ -38,8 +42,9 @@ describe('jobs and sets are kept as files', () => {
     expect(state().plan).toMatchObject({
       jobId: 'plate-7',
       changed: false,
-      question: { job: 'Plate 7' },
+      question: { job: 'Plate 7', measuredFrom: { line: 'square to the jaw' } },
     });
+    expect(state().plan.answer?.angle.dmsText).toBe('7° 30′ 00″');
   });
 
   test('a copy for the other hand is a plan of its own, its stack not yet added up', async () => {
@@ -50,7 +55,7 @@ describe('jobs and sets are kept as files', () => {
       jobId: null,
       built: false,
       taken: [],
-      question: { hand: 'left-away' },
+      question: { hand: 'left-away', measuredFrom: { line: 'square to the jaw' } },
     });
     await must(running.port, { kind: 'keep job' });
     expect(state().jobs.jobs).toHaveLength(2);
@@ -62,6 +67,16 @@ describe('jobs and sets are kept as files', () => {
     if (!file.ok) throw new Error(file.why);
     await must(running.port, { kind: 'import job', file: file.value });
     expect(state().plan.question).toEqual(file.value.question);
+  });
+
+  test('a job kept before the line could be chosen opens as measured from the line along the jaw', async () => {
+    const reply = await fetch(`http://localhost:${running.port}/api/jobs/plate-7`);
+    const file = (await reply.json()) as JobFile;
+    const { measuredFrom: _, ...old } = file.question;
+    await must(running.port, { kind: 'import job', file: { ...file, question: old } });
+    expect(state().plan.answer?.written).toMatchObject({ isTurned: false });
+    await must(running.port, { kind: 'import job', file });
+    expect(state().plan.answer?.written).toMatchObject({ isTurned: true });
   });
 
   test('the sheet is one page of HTML with the blocks on it', async () => {
