@@ -8,6 +8,8 @@ export const ShapeChoice = Type.Object({
   title: Type.String(),
   trigger: Type.String(),
   port: Type.Unknown(),
+  example: Type.Optional(Type.String()),
+  own: Type.Optional(Type.Boolean({ description: 'One of the shop, not one that ships' })),
 });
 export type ShapeChoice = Type.Static<typeof ShapeChoice>;
 

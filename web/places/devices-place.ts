@@ -8,6 +8,7 @@ import '../elements/access-panel.ts';
 import '../elements/link-panel.ts';
 import '../elements/ports-list.ts';
 import '../elements/settings-fold.ts';
+import '../elements/teach-shape.ts';
 
 /** The two devices; the ports, where the record goes and who may command are folded away. */
 @customElement('devices-place')
@@ -43,6 +44,9 @@ export class DevicesPlace extends PlainElement {
           ></link-panel>`,
         )}
       </div>
+      <section aria-label="Line shapes" @shapes-changed=${() => void this.look()}>
+        <teach-shape .handle=${this.handle} .screen=${this.screen} .shapes=${this.shapes}></teach-shape>
+      </section>
       <section aria-label="Ports of this computer">
         <details>
           <summary>${portsWord(ports.ports.length + ports.leftOut, ports.watched)}</summary>

@@ -97,6 +97,10 @@ function spanFields(
   const full = [...new Set(texts)].filter((text) => text !== '');
   const optional = texts.includes('') ? { optional: true } : {};
   const told = meaningsOf(segment.means as SpanMeaning, full, from.question.meanings, built);
+  // Until every text is told the span is passed over, so that the rest of the line can be seen to be right.
+  if (isLookedUp(segment.means) && told.length < full.length) {
+    return [ignoredField(segment, full, next)];
+  }
   switch (segment.means) {
     case 'sign': {
       const plain = full.every((text) => text === '+' || text === '-');
@@ -132,13 +136,17 @@ function spanFields(
   }
 }
 
+function isLookedUp(span: Segment['means']): boolean {
+  return ['sign', 'unit', 'status', 'point'].includes(span);
+}
+
 function meaningsOf(
   span: SpanMeaning,
   texts: readonly string[],
   told: readonly TextMeaning[],
   built: BuiltFields,
 ): [text: string, means: string][] {
-  if (!['sign', 'unit', 'status', 'point'].includes(span)) return [];
+  if (!isLookedUp(span)) return [];
   return texts.flatMap((text) => {
     const own = told.find((one) => one.span === span && one.text === text)?.means;
     const means = own ?? knownMeaning(span, text);

@@ -9,27 +9,31 @@ export interface FrameLength {
 }
 
 /**
- * The length at which bytes come back, from bytes without line ends: at the right one some places always hold the
- * same byte. `whole`: the first byte begins a frame. null: none fits three frames.
+ * The length at which bytes come back, from bytes without line ends: the shortest at which some place always holds
+ * the same byte, and one that is met nowhere else if there is any. `whole`: the first byte begins a frame. null: none
+ * fits three frames.
  */
 export function guessFrameLength(
   captured: string,
   { bytes, whole }: { bytes: number | null; whole: boolean },
 ): FrameLength | null {
-  let best: { length: number; steady: number } | null = null;
-  const lengths =
+  const lengths = (
     bytes === null
       ? Array.from({ length: LONGEST - SHORTEST + 1 }, (_, index) => SHORTEST + index)
-      : [bytes];
-  for (const length of lengths) {
-    if (captured.length < 3 * length) continue;
-    const steady = steadyPlaces(captured, length).length / length;
-    // A multiple of the length is as steady; the shortest is meant.
-    if (steady > (best?.steady ?? 0) + 1e-9) best = { length, steady };
-  }
-  if (best === null) return null;
-  const { length } = best;
+      : [bytes]
+  ).filter((length) => captured.length >= 3 * length);
+  const steady = lengths.filter((length) => steadyPlaces(captured, length).length > 0);
+  const length = steady.find((one) => hasOwnByte(captured, one)) ?? steady[0];
+  if (length === undefined) return null;
   return { length, from: whole ? 0 : firstOf(captured, length) };
+}
+
+/** A steady place holds a byte that is met nowhere else. */
+function hasOwnByte(captured: string, length: number): boolean {
+  return steadyPlaces(captured, length).some((place) => {
+    const frames = Math.ceil((captured.length - place) / length);
+    return captured.split(captured.charAt(place)).length - 1 === frames;
+  });
 }
 
 /** Places of the period that hold the same byte in every frame. */

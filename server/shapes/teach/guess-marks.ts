@@ -123,8 +123,8 @@ function markWords(
 
 /** The token between separators that a number is part of: a whole time, not its seconds alone. */
 function wholeToken(line: string, { from, to }: Token): Token {
-  const before = /[^\s,;|"]*$/.exec(line.slice(0, from))?.[0] ?? '';
-  const behind = /^[^\s,;|"]*/.exec(line.slice(to))?.[0] ?? '';
+  const before = /[\w.:+-]*$/.exec(line.slice(0, from))?.[0] ?? '';
+  const behind = /^[\w.:+-]*/.exec(line.slice(to))?.[0] ?? '';
   return {
     from: from - before.length,
     to: to + behind.length,

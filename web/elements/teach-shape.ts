@@ -1,0 +1,155 @@
+import type { LinkName, Mark, TeachAnswer, TeachQuestion } from '@taptrue/protocol';
+import { html, nothing } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import type { ShapeChoice } from '../connection/fetch-lists.ts';
+import { tryShape } from '../connection/teach-shape.ts';
+import type { Screen } from '../state/latest-state.ts';
+import { BYTE_MEANINGS, emptyQuestion, MEANINGS } from '../view/teach-words.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import { PlainElement } from './plain-element.ts';
+import type { CellSpan, TeachCells } from './teach-cells.ts';
+import './teach-capture.ts';
+import './teach-details.ts';
+import './teach-lines.ts';
+import './teach-shelf.ts';
+import './teach-cells.ts';
+
+/** Teaches the bench a line that no shape knows: three lines, marks on one of them, a name. */
+@customElement('teach-shape')
+export class TeachShape extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  @property({ attribute: false }) screen!: Screen;
+  @property({ attribute: false }) shapes: readonly ShapeChoice[] = [];
+  @state() private question: TeachQuestion = emptyQuestion();
+  @state() private answer: TeachAnswer | null = null;
+  @state() private span: CellSpan | null = null;
+  @state() private why = '';
+  @state() private kept = '';
+  @query('teach-cells') private cells!: TeachCells | null;
+  private asks = 0;
+
+  override render() {
+    const off = !this.screen.mayCommand;
+    return html`<details>
+        <summary>Teach a line that is not in the list</summary>
+        <div class="teach">
+          <h3>1. Three lines of the device</h3>
+          <teach-capture .screen=${this.screen} .off=${off} @captured=${(event: CustomEvent<Partial<TeachQuestion>>) => this.captured(event.detail)}></teach-capture>
+          ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
+          ${this.answer === null || this.question.captured === '' ? nothing : this.renderAnswer(this.answer, off)}
+        </div>
+      </details>
+      <details>
+        <summary>Line shapes of this shop</summary>
+        <div class="teach">
+          <teach-shelf .handle=${this.handle} .shapes=${this.shapes} .off=${off}></teach-shelf>
+        </div>
+      </details>`;
+  }
+
+  private renderAnswer(answer: TeachAnswer, off: boolean) {
+    if (answer.lines.length === 0) return this.renderNeeds(answer);
+    const { question } = this;
+    const line = answer.lines[Math.min(question.line, answer.lines.length - 1)];
+    return html`
+      <h3>2. What is what</h3>
+      <p>What changes was guessed. Where the guess is wrong: touch the first and the last character of a piece, or drag over it, then say what it is. With keys: arrows, Shift to take more.</p>
+      <teach-cells .text=${line?.text ?? ''} .marks=${answer.marks} .off=${off} @span=${(
+        event: CustomEvent<CellSpan | null>,
+      ) => {
+        this.span = event.detail;
+      }}></teach-cells>
+      <div class="acts" role="group" aria-label="What the chosen piece is">
+        ${[...MEANINGS, ...(question.form === 'bytes' ? BYTE_MEANINGS : [])].map(
+          ({ means, word, note }) =>
+            html`<button type="button" class="act" title=${note} ?disabled=${off || this.span === null} @click=${() => this.mark(means)}>${word}</button>`,
+        )}
+      </div>
+      <teach-details .question=${question} .answer=${answer} .off=${off} @told=${this.told}></teach-details>
+      <h3>3. What each line would read</h3>
+      <teach-lines .answer=${answer} .told=${question} .off=${off} @told=${this.told}></teach-lines>
+      <h3>4. A name for it</h3>
+      <label class="stacked">By its form, not by its maker: “channel, sign, five digits”
+        <input name="shape-title" autocomplete="off" maxlength="80" .value=${question.title} ?disabled=${off} @input=${(
+          event: Event,
+        ) => this.ask({ title: (event.target as HTMLInputElement).value })} />
+      </label>
+      ${this.renderNeeds(answer)}
+      <div class="acts">
+        <button type="button" class="act ${answer.shape === null ? '' : 'act-now'}" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(null)}>Keep it</button>
+        ${(['indicator', 'readout'] as const)
+          .filter((link) => this.screen.state.links[link].config !== null)
+          .map(
+            (link) =>
+              html`<button type="button" class="act" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(link)}>Keep it and use it for the ${link}</button>`,
+          )}
+      </div>
+      ${this.kept ? html`<p role="status"><strong>${this.kept}</strong></p>` : nothing}
+    `;
+  }
+
+  private renderNeeds({ needs }: TeachAnswer) {
+    if (needs.length === 0) return nothing;
+    return html`<p class="do-now">Still wanting:</p><ul class="needs" role="status">${needs.map((need) => html`<li>${need}</li>`)}</ul>`;
+  }
+
+  private captured(change: Partial<TeachQuestion>): void {
+    // Other lines: what was told of the old ones says nothing of these.
+    const { title, trigger, request, unit } = this.question;
+    this.question = { ...emptyQuestion(), title, trigger, request, unit };
+    const link = (['indicator', 'readout'] as const).find(
+      (name) => this.screen.state.links[name].config !== null,
+    );
+    const source = link ? this.screen.state.links[link].config?.source : undefined;
+    const port = source?.kind === 'serial' ? source.settings : null;
+    this.kept = '';
+    void this.ask({ ...change, port });
+  }
+
+  private readonly told = (event: CustomEvent<Partial<TeachQuestion>>): void => {
+    void this.ask(event.detail);
+  };
+
+  private mark(means: Mark['means'] | 'fixed'): void {
+    const { span, answer } = this;
+    if (span === null || answer === null) return;
+    const others = answer.marks.filter(({ from, to }) => to <= span.from || from >= span.to);
+    const marks = means === 'fixed' ? others : [...others, { ...span, means }];
+    this.cells?.clear();
+    this.span = null;
+    void this.ask({ marks });
+  }
+
+  /** Asks the service what it makes of it now; an answer that was overtaken is not shown. */
+  private async ask(change: Partial<TeachQuestion>): Promise<void> {
+    this.question = { ...this.question, ...change };
+    this.asks += 1;
+    const mine = this.asks;
+    const answer = await tryShape(this.question);
+    if (mine !== this.asks) return;
+    this.why = answer.ok ? '' : `The lines could not be looked at: ${answer.why}.`;
+    if (answer.ok) this.answer = answer.value;
+  }
+
+  private async keep(link: LinkName | null): Promise<void> {
+    const shape = this.answer?.shape;
+    if (!shape) return;
+    const kept = await this.handle.command({ kind: 'keep shape', shape, over: false });
+    if (!kept.ok) {
+      this.kept = `${kept.fault.what} ${kept.fault.remedy}`;
+      return;
+    }
+    this.kept = kept.note;
+    this.dispatchEvent(new CustomEvent('shapes-changed', { bubbles: true }));
+    const config = link && this.screen.state.links[link].config;
+    if (!config || !link) return;
+    const saysUnit = this.answer?.marks.some(({ means }) => means === 'unit' || means === 'flags');
+    const unit = saysUnit || this.question.unit !== null ? 'as sent' : config.unit;
+    const used = await this.handle.command({
+      kind: 'connect',
+      link,
+      config: { ...config, shape: shape.name, unit, channel: null },
+    });
+    if (used.ok) this.kept = `${kept.note} The ${link} is read by it now.`;
+  }
+}
