@@ -3,11 +3,18 @@ import type { Fault, RecordEntry } from '@taptrue/protocol';
 import type { LateEntry } from './store/add-entry.ts';
 import { JobRecord } from './store/job-record.ts';
 import { STORE_FILE } from './store/open-store.ts';
+import type { ChunkHead } from './store/read-record.ts';
 import { recordNotKept } from './store/store-faults.ts';
 import { StoreThread } from './store/store-thread.ts';
 
 /** Jobs whose entries wait for a disk that refuses; a bench begins a few a day. */
 const MOST_WAITING_JOBS = 20;
+
+/** A thread that gives pieces of records. */
+interface PieceReader {
+  do(task: 'chunkHeads', job: string): Promise<ChunkHead[]>;
+  do(task: 'chunkLines', piece: { job: string; seq: number }): Promise<string>;
+}
 
 /** What is kept from before: the job that was going on, and how many there were. */
 export interface Stood {
@@ -55,14 +62,18 @@ export class RecordRoom {
     }
   }
 
-  /** Entries of a kept job, piece by piece; `wants` passes over pieces that hold nothing but readings. */
+  /**
+   * Entries of a kept job, piece by piece; `wants` passes over pieces that hold nothing but readings. Read by the
+   * thread that writes where nothing is written yet, at the start: one thread is up sooner than two.
+   */
   async *entriesOf(
     job: string,
     wants: (onlyReadings: boolean) => boolean = () => true,
+    by: PieceReader = this.read,
   ): AsyncGenerator<RecordEntry> {
-    for (const head of await this.read.do('chunkHeads', job)) {
+    for (const head of await by.do('chunkHeads', job)) {
       if (!wants(head.readings === head.entries)) continue;
-      const lines = await this.read.do('chunkLines', { job, seq: head.seq });
+      const lines = await by.do('chunkLines', { job, seq: head.seq });
       for (const line of lines.split('\n')) {
         if (line !== '') yield JSON.parse(line) as RecordEntry;
       }

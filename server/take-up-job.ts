@@ -26,6 +26,7 @@ export async function takeUpJob(
   for await (const entry of room.entriesOf(
     stood.openJob,
     (onlyReadings) => !onlyReadings || matters(),
+    room.write,
   )) {
     if (taken === null) {
       if (entry.entry !== 'opened') return null;

@@ -1,4 +1,4 @@
-import { emptyCard, type JobCard, type RecordEntry, type RecordEntryOf } from '@taptrue/protocol';
+import type { JobCard, RecordEntry, RecordEntryOf } from '@taptrue/protocol';
 import type { Database } from './database.ts';
 
 /** Sentences of sweeps that are searched: the last ones of a job say how it ended, the first hundred say the same. */
@@ -11,7 +11,7 @@ export function searchedBy(text: string): string {
 
 export function cardOf(db: Database, jobId: number): JobCard {
   const row = db.get('SELECT card FROM job WHERE id = ?', jobId);
-  return { ...emptyCard(), ...(JSON.parse(String(row?.card ?? '{}')) as Partial<JobCard>) };
+  return JSON.parse(String(row?.card)) as JobCard;
 }
 
 /** Notes and tags as they stand by this entry; a note that is struck out stays. */

@@ -1,8 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { WORK_TASKS } from '../recording/work-tasks.ts';
 import { codeOf, type Database } from './database.ts';
 import { openStore, openStoreToRead } from './open-store.ts';
-import { type AnyTasks, READ_TASKS, WRITE_TASKS } from './store-tasks.ts';
+import type { AnyTasks } from './store-tasks.ts';
 
 /** What the thread is told when it is made. */
 export interface StoreThreadData {
@@ -22,12 +21,24 @@ export type StoreReply =
   | { id: number; ok: false; code: string; message: string };
 
 const { path, mode } = workerData as StoreThreadData;
-const tasks: AnyTasks = { write: WRITE_TASKS, read: READ_TASKS, work: WORK_TASKS }[mode];
+/** Each thread loads its own table only: the one that writes is up before the others have read their schemas. */
+const tasks = await tasksFor(mode);
 let db: Database | null = null;
 
 parentPort!.on('message', ({ id, task, ask }: StoreRequest) => {
   parentPort!.postMessage(answer(id, task, ask));
 });
+
+async function tasksFor(mode: StoreThreadData['mode']): Promise<AnyTasks> {
+  switch (mode) {
+    case 'write':
+      return (await import('./write-tasks.ts')).WRITE_TASKS;
+    case 'read':
+      return (await import('./read-tasks.ts')).READ_TASKS;
+    case 'work':
+      return (await import('../recording/work-tasks.ts')).WORK_TASKS;
+  }
+}
 
 function answer(id: number, task: string, ask: unknown): StoreReply {
   try {
