@@ -30,10 +30,10 @@ export class LineSource implements ReadingSource {
   readonly trigger: LineShape['trigger'];
   readonly silentAfterMs = SILENT_AFTER_MS;
   readonly intake: ReadingIntake;
-  title: string;
   private readonly line: LineReader;
   private readonly asker: AskInTurn;
   private readonly idleProof: IdleProof;
+  private lastTitle: string;
   private transport: Transport | null = null;
   private events: SourceEvents | null = null;
   private isOpen = false;
@@ -41,7 +41,7 @@ export class LineSource implements ReadingSource {
   constructor(private readonly options: LineSourceOptions) {
     const { clock, shape, name, config } = options;
     this.trigger = shape.trigger;
-    this.title = `the ${name}`;
+    this.lastTitle = `the ${name}`;
     this.intake = new ReadingIntake({
       config,
       events: () => this.events,
@@ -63,11 +63,15 @@ export class LineSource implements ReadingSource {
     });
   }
 
+  /** A port that is shared, or looked for by its device, has its name only once it is open. */
+  get title(): string {
+    return this.transport?.title || this.lastTitle;
+  }
+
   open(events: SourceEvents): void {
     const transport = this.options.maker();
     this.transport = transport;
     this.events = events;
-    this.title = transport.title;
     const isMine = () => this.transport === transport;
     transport.open({
       opened: (atMs) => isMine() && this.opened(atMs),
@@ -103,8 +107,6 @@ export class LineSource implements ReadingSource {
   private opened(atMs: number): void {
     const { shape } = this.options;
     this.isOpen = true;
-    // A port that is looked for by its device has its name only now.
-    this.title = this.transport?.title ?? this.title;
     this.line.begin();
     this.idleProof.begin((idle) => {
       // A stream loses nothing by waiting for its next line; a key press or an answer must not be lost.
@@ -127,6 +129,7 @@ export class LineSource implements ReadingSource {
   }
 
   private forget(): void {
+    this.lastTitle = this.title;
     this.transport = null;
     this.events = null;
     this.isOpen = false;

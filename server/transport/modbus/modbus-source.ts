@@ -29,10 +29,10 @@ export class ModbusSource implements ReadingSource {
   readonly trigger = 'asked';
   readonly silentAfterMs: number;
   readonly intake: ReadingIntake;
-  title: string;
   private readonly blocks: readonly RegisterBlock[];
   private readonly asker: AskInTurn;
   private readonly registers: RegisterAsker;
+  private lastTitle: string;
   private transport: Transport | null = null;
   private events: SourceEvents | null = null;
   private isOpen = false;
@@ -42,7 +42,7 @@ export class ModbusSource implements ReadingSource {
 
   constructor(private readonly options: ModbusSourceOptions) {
     const { clock, name, config, read, wire } = options;
-    this.title = `the ${name}`;
+    this.lastTitle = `the ${name}`;
     this.intake = new ReadingIntake({
       config: { ...config, channel: String(read.address) },
       events: () => this.events,
@@ -63,11 +63,15 @@ export class ModbusSource implements ReadingSource {
     });
   }
 
+  /** A port that is shared, or looked for by its device, has its name only once it is open. */
+  get title(): string {
+    return this.transport?.title || this.lastTitle;
+  }
+
   open(events: SourceEvents): void {
     const transport = this.options.maker();
     this.transport = transport;
     this.events = events;
-    this.title = transport.title;
     const isMine = () => this.transport === transport;
     transport.open({
       opened: (atMs) => isMine() && this.opened(atMs),
@@ -121,6 +125,7 @@ export class ModbusSource implements ReadingSource {
   }
 
   private forget(): void {
+    this.lastTitle = this.title;
     this.transport = null;
     this.events = null;
     this.isOpen = false;
