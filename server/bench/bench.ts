@@ -22,26 +22,13 @@ import type { SectionStore } from '../stream/section-store.ts';
 import type { BenchOptions } from './bench-options.ts';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { type Desks, seatDesks } from './desks.ts';
+import { givesSweepsMeaning } from './gives-sweeps-meaning.ts';
 import { isWorthRecording } from './is-worth-recording.ts';
 import type { Measuring } from './measuring.ts';
 import { noNudges, rememberedNudges } from './nudge-desk.ts';
 import { notHere, sweepBeingTaken } from './refusals.ts';
 import { type JobFacts, jobStanding, safetyCautions } from './standing.ts';
 import { StandingFaults } from './standing-faults.ts';
-
-/** These parts of the setup give a sweep its meaning and may not change under it. */
-const FIXED_WHILE_SWEEPING: readonly (keyof Setup)[] = [
-  'way',
-  'axis',
-  'stationsMm',
-  'backPass',
-  'feed',
-  'counts',
-  'leftEndCountMm',
-  'entry',
-  'keyedAs',
-  'timing',
-];
 
 /** Whoever asks for what is not the bench's own gets this, and nothing is recorded. */
 const NOT_OURS: Answer = { ok: true, note: '' };
@@ -126,8 +113,7 @@ export class Bench {
   reading(link: LinkName, reading: Reading): void {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
     this.#desks.measuring.latest.note(link, reading);
-    const { sweeps, sweepWatch } = this.#desks;
-    sweeps.notice(sweepWatch.reading(link, reading, sweeps.idBeingTaken));
+    this.#desks.sweepWatch.reading(link, reading);
     if (link === 'indicator') this.#indicatorReading(reading);
     else if (isUsable(reading))
       this.#desks.sweeps.readout(this.#desks.live.xOf(reading.valueMm), reading.atMs);
@@ -136,11 +122,10 @@ export class Bench {
 
   /** A reading of another axis of the readout: it must stand still while the bar is swept. */
   otherAxis(link: LinkName, reading: Reading): void {
-    const { sweeps, sweepWatch, measuring } = this.#desks;
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading, second: true });
     if (link !== 'readout') return;
-    measuring.latest.otherAxis = reading;
-    sweeps.notice(sweepWatch.otherAxis(reading, sweeps.idBeingTaken, this.#setup.displayUnit));
+    this.#desks.measuring.latest.otherAxis = reading;
+    this.#desks.sweepWatch.otherAxis(reading, this.#setup.displayUnit);
   }
 
   linkReport(link: LinkName, report: LinkReport, atMs: number): void {
@@ -148,11 +133,9 @@ export class Bench {
     this.#store.set('links', { ...this.#store.get('links'), [link]: report });
     if (isWorthRecording(before, report))
       this.#options.record({ entry: 'link', atMs, link, report });
-    const { sweeps, sweepWatch } = this.#desks;
-    sweeps.notice(sweepWatch.report(link, report, sweeps.idBeingTaken));
-    if (before.state !== report.state) {
-      if (report.state === 'lost' || report.state === 'not set') this.#linkGone(link, atMs);
-    }
+    this.#desks.sweepWatch.report(link, report);
+    const isGone = report.state === 'lost' || report.state === 'not set';
+    if (isGone && before.state !== report.state) this.#linkGone(link, atMs);
     if (before.simulated !== report.simulated) this.#tellJob();
   }
 
@@ -340,10 +323,7 @@ export class Bench {
   }
 
   #changeSetup(change: SetupChange, nowMs: number): Answer {
-    if (
-      this.#desks.sweeps.isSweeping &&
-      FIXED_WHILE_SWEEPING.some((part) => change[part] !== undefined)
-    ) {
+    if (this.#desks.sweeps.isSweeping && givesSweepsMeaning(change)) {
       return refused(sweepBeingTaken());
     }
     this.#setup = { ...this.#setup, ...change };

@@ -42,6 +42,9 @@ export function seatDesks(options: {
     taps: new TapDesk(context, measuring, sweeps),
     live: new LiveNeedle(context, measuring.latest),
     zeroWatch: new ZeroWatch(),
-    sweepWatch: new SweepWatch(),
+    sweepWatch: new SweepWatch(
+      () => sweeps.idBeingTaken,
+      (caution) => sweeps.notice(caution),
+    ),
   };
 }

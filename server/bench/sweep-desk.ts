@@ -59,8 +59,8 @@ export class SweepDesk {
   }
 
   /** Something happened that makes the sweep being taken doubtful: it says so from now on. */
-  notice(caution: Caution | null): void {
-    if (!caution || !this.#run?.isBeingTaken) return;
+  notice(caution: Caution): void {
+    if (!this.#run?.isBeingTaken) return;
     this.#run.notice(caution);
     this.#runChanged = true;
   }

@@ -21,51 +21,60 @@ export class SweepWatch {
     indicator: new UnitWatch('indicator'),
     readout: new UnitWatch('readout'),
   };
+  readonly #beingTaken: () => number | null;
+  readonly #notice: (caution: Caution) => void;
   #sweep: number | null = null;
   #otherAxisFromMm: number | null = null;
   #noticed = new Set<string>();
 
-  /** `sweep`: which is being taken now; null: none. */
-  reading(link: LinkName, reading: Reading, sweep: number | null): Caution | null {
+  /** @param beingTaken number of the sweep being taken; null: none is. */
+  constructor(beingTaken: () => number | null, notice: (caution: Caution) => void) {
+    this.#beingTaken = beingTaken;
+    this.#notice = notice;
+  }
+
+  reading(link: LinkName, reading: Reading): void {
     const unit = this.#units[link];
     const stood = unit.faults().length > 0;
     unit.reading(reading);
     const [fault] = unit.faults();
-    if (!fault || stood) return null;
-    return this.#once(sweep, { code: 'unit-switched', text: `${fault.what} Sweep again.` });
+    if (!fault || stood) return;
+    this.#once({ code: 'unit-switched', text: `${fault.what} Sweep again.` });
   }
 
   /** A reading of the readout's other axis: across the swept edge it must stand still. */
-  otherAxis(reading: Reading, sweep: number | null, displayUnit: LengthUnit): Caution | null {
-    if (!isUsable(reading)) return null;
+  otherAxis(reading: Reading, displayUnit: LengthUnit): void {
+    if (!isUsable(reading)) return;
+    const sweep = this.#beingTaken();
     if (this.#sweep !== sweep || this.#otherAxisFromMm === null) {
       this.#begin(sweep);
       this.#otherAxisFromMm = reading.valueMm;
-      return null;
+      return;
     }
     const movedMm = reading.valueMm - this.#otherAxisFromMm;
-    if (Math.abs(movedMm) <= SADDLE_LIMIT_MM) return null;
-    return this.#once(sweep, {
+    if (Math.abs(movedMm) <= SADDLE_LIMIT_MM) return;
+    this.#once({
       code: 'saddle-moved',
       text: `The other axis (${reading.channel ?? 'second channel'}) moved by ${formatLength(Math.abs(movedMm), displayUnit)} while this sweep was taken: its line is bent or stepped by that. Lock it and sweep again.`,
     });
   }
 
   /** A device whose line names its unit was switched: its readings are refused from there on. */
-  report(link: LinkName, report: LinkReport, sweep: number | null): Caution | null {
-    if (report.fault?.code !== 'unit-changed') return null;
-    return this.#once(sweep, {
+  report(link: LinkName, report: LinkReport): void {
+    if (report.fault?.code !== 'unit-changed') return;
+    this.#once({
       code: 'unit-switched',
       text: `The unit was switched on the ${link} while this sweep was taken; what came after is missing. Sweep again.`,
     });
   }
 
-  #once(sweep: number | null, caution: Caution): Caution | null {
-    if (sweep === null) return null;
+  #once(caution: Caution): void {
+    const sweep = this.#beingTaken();
+    if (sweep === null) return;
     if (this.#sweep !== sweep) this.#begin(sweep);
-    if (this.#noticed.has(caution.code)) return null;
+    if (this.#noticed.has(caution.code)) return;
     this.#noticed.add(caution.code);
-    return caution;
+    this.#notice(caution);
   }
 
   #begin(sweep: number | null): void {
