@@ -48,15 +48,16 @@ export function drawSwept(
 }
 
 /** Mallet and the one arrow; nothing where there is nothing to strike. */
-export function drawStrike({ mallet: struck }: SweptLayout): Mark[] {
+export function drawStrike({ mallet: struck, glyphSize }: SweptLayout): Mark[] {
   if (struck === null) return [];
   const deg = struck.strikes === 'up' ? 0 : 180;
-  return [mallet(struck.at, deg), strikeArrow(struck.at, deg)];
+  return [mallet(struck.at, deg, glyphSize), strikeArrow(struck.at, deg, glyphSize)];
 }
 
 /** The stylus at x on the swept edge, for a picture that does not move. */
 export function drawStylusAt(layout: SweptLayout, xMm: number): Mark {
-  return stylusOn({ x: layout.xPx(xMm), y: layout.edgeYPx(xMm) }, layout.out);
+  const place = { x: layout.xPx(xMm), y: layout.edgeYPx(xMm) };
+  return stylusOn(place, layout.out, layout.glyphSize);
 }
 
 /** Out: filled dots. Back: open diamonds. */

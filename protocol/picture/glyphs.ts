@@ -31,18 +31,18 @@ export function pivotPin(place: Spot, doubtPx: number, isLearned: boolean): Mark
 export const MALLET_PX = 29;
 
 /** The mallet with its face at `place`; at 0 degrees it stands below and strikes up. */
-export function mallet(place: Spot, deg: number): Mark {
-  return standing('mallet', place, deg, [
+export function mallet(place: Spot, deg: number, size = 1): Mark {
+  const marks: Mark[] = [
     { kind: 'path', part: 'mallet-face', d: 'M-16 1h32v8h-32z' },
     { kind: 'path', part: 'mallet-head', d: `M-18 9h36v${MALLET_PX - 9}h-36z` },
-  ]);
+  ];
+  return standing('mallet', place, deg, marks, size);
 }
 
 /** The one arrow: from the face of the mallet the way it strikes. */
-export function strikeArrow(place: Spot, deg: number): Mark {
-  return standing('strike', place, deg, [
-    { kind: 'path', part: 'arrow', d: 'M-9 -8v-34h-13l22 -30l22 30h-13v34z' },
-  ]);
+export function strikeArrow(place: Spot, deg: number, size = 1): Mark {
+  const marks: Mark[] = [{ kind: 'path', part: 'arrow', d: 'M-9 -8v-34h-13l22 -30l22 30h-13v34z' }];
+  return standing('strike', place, deg, marks, size);
 }
 
 /** Length of the stylus from the middle of its ball to the end of its body, px. */
@@ -58,8 +58,8 @@ export function stylusMarks(): Mark[] {
 }
 
 /** The stylus square on a face; `out` is the way out of the face, on the drawing. */
-export function stylusOn(place: Spot, out: Spot): Mark {
-  return standing('stylus', place, degOf(out), stylusMarks());
+export function stylusOn(place: Spot, out: Spot, size = 1): Mark {
+  return standing('stylus', place, degOf(out), stylusMarks(), size);
 }
 
 /** Which way a direction of the drawing points, as SVG turns. */

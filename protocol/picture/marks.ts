@@ -33,12 +33,13 @@ export function outline(spots: readonly Spot[], isOpen = false): string {
   return `M${spots.map(at).join('L')}${isOpen ? '' : 'Z'}`;
 }
 
-/** Moved to a place and turned as SVG turns, clockwise positive. */
-export function standing(part: string, place: Spot, deg: number, marks: Mark[]): Mark {
+/** Moved to a place and turned as SVG turns, clockwise positive; `size` 1 is as drawn. */
+export function standing(part: string, place: Spot, deg: number, marks: Mark[], size = 1): Mark {
+  const scale = size === 1 ? '' : ` scale(${Number(size.toFixed(2))})`;
   return {
     kind: 'group',
     part,
-    transform: `translate(${at(place)}) rotate(${Number(deg.toFixed(2))})`,
+    transform: `translate(${at(place)}) rotate(${Number(deg.toFixed(2))})${scale}`,
     marks,
   };
 }

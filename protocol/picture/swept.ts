@@ -57,8 +57,13 @@ export interface SweptLayout {
   mallet: { at: Spot; strikes: 'up' | 'down' } | null;
   /** Out of the swept face: up or down on the drawing. */
   out: Spot;
+  /** Of mallet, arrow and stylus: 1, less on a small drawing, where they would cover the stack. */
+  glyphSize: number;
 }
 
+/** From this height of the drawing on mallet, arrow and stylus have their whole size. */
+const GLYPHS_WHOLE_PX = 230;
+const LEAST_GLYPH = 0.65;
 const SIDE_MARGIN_PX = 24;
 /** Above: a mallet or the word. Below: a mallet. */
 const TOP_PX = 30;
@@ -156,6 +161,7 @@ export function sweptLayout(scene: SweptScene, { widthPx, heightPx }: PictureSiz
             strikes: scene.mallet,
           },
     out: { x: Math.round(out.x), y: -Math.round(out.y) },
+    glyphSize: clamp(heightPx / GLYPHS_WHOLE_PX, LEAST_GLYPH, 1),
   };
 }
 

@@ -100,7 +100,7 @@ export class VisePicture extends PlainElement {
     >
       ${pictureMarks(drawSwept(scene, layout, this.size))}
       <g class="stylus" visibility="hidden">
-        <g transform="rotate(${degOf(layout.out)})">${pictureMarks(stylusMarks())}</g>
+        <g transform="rotate(${degOf(layout.out)}) scale(${layout.glyphSize.toFixed(2)})">${pictureMarks(stylusMarks())}</g>
       </g>
       ${pictureMarks(drawStrike(layout))}
       <text class="side-word" x=${widthPx / 2} y="19" text-anchor="middle">${sideWords(this.bench.setup.axis).top}</text>
