@@ -33,7 +33,6 @@ export class LinkConnect extends PlainElement {
 
   override render() {
     const off = !this.screen.mayCommand;
-    const { state: linkState } = this.screen.state.links[this.link];
     return html`
       ${this.renderPorts(off)}
       <div class="setup-grid">
@@ -59,12 +58,9 @@ export class LinkConnect extends PlainElement {
       </details>
       ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
       <div class="acts">
-        <button
-          type="button"
-          class="act ${linkState === 'not set' ? 'act-now' : ''}"
-          ?disabled=${off}
-          @click=${this.connect}
-        >Connect the ${this.link}</button>
+        <button type="button" class="act" ?disabled=${off} @click=${this.connect}>
+          Connect the ${this.link}
+        </button>
       </div>
     `;
   }

@@ -10,6 +10,7 @@ import { actButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { LINK_SHAPES } from './standing-shapes.ts';
+import './find-device.ts';
 import './link-connect.ts';
 import './link-line.ts';
 import './source-modbus.ts';
@@ -42,8 +43,12 @@ export class LinkPanel extends PlainElement {
             </details>`
           : nothing
       }
-      <details class="connect-fold" ?open=${!isSet}>
-        <summary>${isSet ? 'Connect another' : 'Connect'}</summary>
+      <details class="connect-fold" ?open=${!isSet || this.screen.state.find?.link === this.link}>
+        <summary>${isSet ? 'Find another' : 'Find it'}</summary>
+        <find-device .handle=${this.handle} .screen=${this.screen} .link=${this.link}></find-device>
+      </details>
+      <details class="connect-fold">
+        <summary>${isSet ? 'Connect another by hand' : 'Connect it by hand'}</summary>
         <link-connect
           .handle=${this.handle}
           .screen=${this.screen}
