@@ -173,6 +173,13 @@ export const LineView = Type.Object(
       ),
       { maxItems: 6, description: 'The last at the end' },
     ),
+    bytes: Type.Object(
+      { text: Type.String(), hex: Type.String() },
+      {
+        ...closed,
+        description: 'The last bytes with their line ends; empty where it is no line of bytes',
+      },
+    ),
     usualGapMs: Nullable(
       Type.Number({ description: 'Middle one of the last gaps between readings' }),
     ),

@@ -1,4 +1,5 @@
 import type { LineView, Reading } from '@taptrue/protocol';
+import { escapeControls } from '../shapes/escape-controls.ts';
 
 /** Frames shown: enough to see a pattern, few enough to read while they run by. */
 const FRAMES_KEPT = 6;
@@ -6,6 +7,9 @@ const FRAMES_KEPT = 6;
 const GAPS_KEPT = 32;
 /** A jitter of fewer gaps than this says nothing. */
 const LEAST_GAPS = 4;
+
+/** Bytes shown with their line ends: two or three lines of most devices. */
+const BYTES_KEPT = 48;
 
 type Row = { text: string; understood: string };
 
@@ -16,6 +20,17 @@ export class LineLog {
   #nextGap = 0;
   #lastAtMs: number | null = null;
   #missed = false;
+  #bytes = new Uint8Array(0);
+
+  /** Bytes as they came, whole lines or not. */
+  bytes(chunk: Uint8Array): void {
+    const last = chunk.subarray(Math.max(0, chunk.length - BYTES_KEPT));
+    const before = this.#bytes.subarray(Math.max(0, this.#bytes.length + last.length - BYTES_KEPT));
+    const kept = new Uint8Array(before.length + last.length);
+    kept.set(before);
+    kept.set(last, before.length);
+    this.#bytes = kept;
+  }
 
   /** A frame or what should have been one. */
   came(text: string): void {
@@ -62,6 +77,10 @@ export class LineLog {
     const largest = Math.max(...sorted.map((gapMs) => Math.abs(gapMs - (usualMs ?? gapMs))));
     return {
       rows: this.#rows.map((row) => ({ ...row, hex: hexOf?.(row.text) ?? '' })),
+      bytes: {
+        text: escapeControls(Buffer.from(this.#bytes).toString('latin1')),
+        hex: [...this.#bytes].map((byte) => byte.toString(16).padStart(2, '0')).join(' '),
+      },
       usualGapMs: usualMs,
       jitterMs: usualMs === null ? null : largest,
       sinceLastMs: this.#lastAtMs === null ? null : Math.max(0, nowMs - this.#lastAtMs),

@@ -118,6 +118,7 @@ export class LineSource implements ReadingSource {
 
   private bytes(chunk: Uint8Array, atMs: number): void {
     this.idleProof.bytesCame();
+    this.intake.log.bytes(chunk);
     this.line.bytes(chunk, atMs);
   }
 

@@ -51,6 +51,10 @@ export function exampleLine(): LineView {
       { text: '\\xfe\\x80\\x02~\\x98', hex: 'fe 80 02 7e 98', understood: '' },
       frame('00214', '2b 30 2e 30 30 32 31 34 0d'),
     ],
+    bytes: {
+      text: '+0.00215\\r\\n+0.00214\\r\\n',
+      hex: '2b 30 2e 30 30 32 31 35 0d 0a 2b 30 2e 30 30 32 31 34 0d 0a',
+    },
     usualGapMs: 100,
     jitterMs: 12.4,
     sinceLastMs: 40,

@@ -27,6 +27,11 @@ export class LinkLine extends PlainElement {
     const { line } = this.report;
     return html`
       ${line ? this.renderRows(line) : nothing}
+      ${
+        line && line.bytes.hex !== ''
+          ? html`<p class="last-bytes"><span class="field-note">last bytes, line ends and all</span> <code>${line.bytes.text}</code> <code class="hex">${line.bytes.hex}</code></p>`
+          : nothing
+      }
       <dl class="sheet">
         ${line ? row('rate', rhythmText(this.report, line)) : nothing}
         ${line ? row('last reading', agoText(line.sinceLastMs)) : nothing}

@@ -64,6 +64,28 @@ describe('what came, as it is shown', () => {
   );
 });
 
+describe('the last bytes', () => {
+  const lastOf = (...chunks: string[]) => {
+    const log = new LineLog();
+    for (const chunk of chunks) log.bytes(new Uint8Array(Buffer.from(chunk, 'latin1')));
+    return log.view(0, null).bytes;
+  };
+
+  it.each([
+    [['+0.1\r\n'], '+0.1\\r\\n', '2b 30 2e 31 0d 0a'],
+    [['+0', '.1\r', '\n'], '+0.1\\r\\n', '2b 30 2e 31 0d 0a'],
+    [['\xfe\x02'], '\\xfe\\x02', 'fe 02'],
+    [[], '', ''],
+  ])('%o are shown with their line ends, however they were cut', (chunks, text, hex) => {
+    expect(lastOf(...chunks)).toEqual({ text, hex });
+  });
+
+  it('are 48 of however many', () => {
+    const { hex } = lastOf('x'.repeat(100_000), 'y'.repeat(10));
+    expect(hex.split(' ')).toEqual([...Array(38).fill('78'), ...Array(10).fill('79')]);
+  });
+});
+
 describe('how evenly readings come', () => {
   const after = (...atMs: number[]) => {
     const log = new LineLog();

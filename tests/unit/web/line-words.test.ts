@@ -43,7 +43,7 @@ describe('the words of a line', () => {
     [10, 100, 12.4, '10 a second, one every 100 ms, uneven by up to 12 ms'],
     [3.2, null, null, '3.2 a second'],
   ])('%s a second', (readingsPerSecond, usualGapMs, jitterMs, words) => {
-    const line = { rows: [], usualGapMs, jitterMs, sinceLastMs: 0 };
+    const line = { rows: [], bytes: { text: '', hex: '' }, usualGapMs, jitterMs, sinceLastMs: 0 };
     expect(rhythmText({ readingsPerSecond }, line)).toBe(words);
   });
 });
