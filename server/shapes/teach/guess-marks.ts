@@ -46,7 +46,6 @@ export function guessMarks(bodies: readonly string[]): Mark[] {
       if (from >= before) mark({ from, to: from + channel[1].length, text: channel[1] }, 'channel');
     }
   }
-  markWords(bodies, mark, marks);
   for (const [index, token] of numbers.entries()) {
     const column = all.map((tokens) => tokens[index]?.text ?? '');
     const around = wholeToken(line, token);
@@ -56,6 +55,7 @@ export function guessMarks(bodies: readonly string[]): Mark[] {
     else if (standsAlone && !hasChannel && column.every(isShortTag)) mark(token, 'channel');
     else if (varies[index] || /\d:\d/.test(around.text)) mark(around, 'ignored');
   }
+  markWords(bodies, mark, marks);
   return marks.sort((one, other) => one.from - other.from);
 }
 
@@ -98,7 +98,7 @@ function scoreOf(line: string, token: Token, varies: boolean): number {
 
 /**
  * Words of which one at least is a known status are statuses in every line; the same for a unit where none stands
- * behind the number. A word that changes and is neither names the channel.
+ * behind the number. A word that changes and is neither names the channel, or a status that must be told.
  */
 function markWords(
   bodies: readonly string[],
@@ -117,7 +117,7 @@ function markWords(
     if (knows('status')) mark(token, 'status');
     else if (!has('unit') && column.every((text) => knownMeaning('unit', text) !== null)) {
       mark(token, 'unit');
-    } else if (!has('channel') && differ(column)) mark(token, 'channel');
+    } else if (differ(column)) mark(token, has('channel') ? 'status' : 'channel');
   }
 }
 
