@@ -194,6 +194,7 @@ export class DeviceRoom {
   async #identified(config: LinkConfig): Promise<LinkConfig> {
     const { source } = config;
     if (!isOnSerialPort(source)) return config;
+    await this.#watch.lookNow();
     const realPath = await realpath(source.path).catch(() => null);
     return { ...config, source: withIdentity(source, this.#watch.ports, realPath) };
   }
@@ -232,8 +233,9 @@ function placeOf(source: LinkSource): string {
 
 /** The same device read the same way: what was nudged with it holds. */
 function isSameDevice(one: LinkConfig, other: LinkConfig): boolean {
-  const { source: oneSource, ...oneRest } = one;
-  const { source: otherSource, ...otherRest } = other;
+  // Another axis beside the one that was nudged changes nothing of that nudge.
+  const { source: oneSource, secondChannel: _one, ...oneRest } = one;
+  const { source: otherSource, secondChannel: _other, ...otherRest } = other;
   return (
     isSameSource(oneSource, otherSource) && JSON.stringify(oneRest) === JSON.stringify(otherRest)
   );

@@ -35,6 +35,9 @@ export class PortWatch {
   #ports: readonly WatchedPort[] = [];
   #told = '';
   #signature: string | null = null;
+  /** Something changed at the last look: names and rights may still be on their way. */
+  #isSettling = false;
+  #looking: Promise<void> | null = null;
   #stopped = true;
 
   constructor(options: PortWatchOptions) {
@@ -57,12 +60,26 @@ export class PortWatch {
     return this.#look();
   }
 
+  /** For someone who names a port just plugged in: does not wait for the next second. */
+  lookNow(): Promise<void> {
+    if (this.#stopped) return Promise.resolve();
+    this.#timer.clear();
+    return this.#looking ?? this.#look();
+  }
+
   stop(): void {
     this.#stopped = true;
     this.#timer.clear();
   }
 
-  async #look(): Promise<void> {
+  #look(): Promise<void> {
+    this.#looking = this.#lookAndSetTimer().finally(() => {
+      this.#looking = null;
+    });
+    return this.#looking;
+  }
+
+  async #lookAndSetTimer(): Promise<void> {
     try {
       await this.#lookOnce();
     } catch {
@@ -75,7 +92,9 @@ export class PortWatch {
   async #lookOnce(): Promise<void> {
     const { signature, find, hindrance, onChange } = this.#options;
     const now = await signature();
-    if (now !== null && now === this.#signature) return;
+    const isSame = now !== null && now === this.#signature;
+    if (isSame && !this.#isSettling) return;
+    this.#isSettling = !isSame;
     const found = await find();
     const ports = await Promise.all(
       found.map(async (port) => ({ ...port, hindrance: await hindrance(port.path) })),

@@ -1,4 +1,4 @@
-import { checkerOf, PortDescription } from '@taptrue/protocol';
+import { checkerOf } from '@taptrue/protocol';
 import Type from 'typebox';
 import { ANSWER_TIMEOUT_MS } from './post-command.ts';
 
@@ -13,7 +13,6 @@ export const ShapeChoice = Type.Object({
 });
 export type ShapeChoice = Type.Static<typeof ShapeChoice>;
 
-const ports = checkerOf(Type.Array(PortDescription));
 const shapes = checkerOf(Type.Array(ShapeChoice));
 
 export type Fetched<T> = { ok: true; value: T } | { ok: false; why: string };
@@ -29,10 +28,6 @@ async function fetchChecked<T>(
   } catch {
     return { ok: false, why: 'the service could not be reached' };
   }
-}
-
-export function fetchPorts(origin = ''): Promise<Fetched<PortDescription[]>> {
-  return fetchChecked(`${origin}/api/ports`, ports.parse);
 }
 
 export function fetchShapes(origin = ''): Promise<Fetched<ShapeChoice[]>> {

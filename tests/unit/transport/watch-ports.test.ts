@@ -38,7 +38,10 @@ describe('the watch over the ports', () => {
     await second();
     await second();
     expect(told).toEqual([['a']]);
-    expect(asked).toBe(1);
+    // Once, and once more: names and rights may come a moment after the device.
+    expect(asked).toBe(2);
+    await second();
+    expect(asked).toBe(2);
     ports = [port('/dev/ttyUSB0', 'b')];
     sign = '2';
     await second();
@@ -49,7 +52,50 @@ describe('the watch over the ports', () => {
     watch.stop();
     sign = '4';
     await second();
-    expect(asked).toBe(3);
+    expect(asked).toBe(4);
+  });
+
+  it('sees rights that come a second after the device', async () => {
+    const clock = new FakeClock();
+    let hindrance: Fault | null = { code: 'port-no-permission', what: '', got: '', remedy: '' };
+    const told: (string | null)[] = [];
+    const watch = new PortWatch({
+      clock,
+      find: async () => [port('/dev/ttyUSB0', 'a')],
+      signature: async () => '1',
+      hindrance: async () => hindrance,
+      onChange: (now) => told.push(now[0]?.hindrance?.code ?? null),
+    });
+    await watch.start();
+    hindrance = null;
+    clock.advance(LOOK_EVERY_MS);
+    await settled();
+    expect(told).toEqual(['port-no-permission', null]);
+    watch.stop();
+  });
+
+  it('looks at once where someone names a port, and goes on once a second', async () => {
+    const clock = new FakeClock();
+    let ports: PortDescription[] = [];
+    let asked = 0;
+    const watch = new PortWatch({
+      clock,
+      find: async () => {
+        asked += 1;
+        return ports;
+      },
+      signature: async () => null,
+      hindrance: async () => null,
+      onChange: () => undefined,
+    });
+    await watch.start();
+    ports = [port('/dev/ttyUSB0', 'a')];
+    await Promise.all([watch.lookNow(), watch.lookNow()]);
+    expect(watch.ports.map(({ identity }) => identity)).toEqual(['a']);
+    expect([asked, clock.timersSet]).toEqual([2, 1]);
+    watch.stop();
+    await watch.lookNow();
+    expect([asked, clock.timersSet]).toEqual([2, 0]);
   });
 
   it('goes on looking where a list could not be had', async () => {
