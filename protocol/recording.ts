@@ -1,6 +1,7 @@
 import Type from 'typebox';
+import { Fault } from './fault.ts';
 import { RecordEntry, type RecordEntryOf } from './record.ts';
-import { closed } from './schema-parts.ts';
+import { closed, Nullable } from './schema-parts.ts';
 
 /** Name and version of the format: what a reader looks at first. */
 export const RECORDING_FORMAT = 'taptrue recording';
@@ -46,6 +47,33 @@ export const RecordingEnd = Type.Object(
   { ...closed, description: 'Last line of a recording' },
 );
 export type RecordingEnd = Type.Static<typeof RecordingEnd>;
+
+/** What became of one recording of a file that was to be taken in. */
+export const ImportedRecording = Type.Object(
+  {
+    job: Nullable(Type.String({ description: 'Key; null: not even that could be read' })),
+    number: Nullable(Type.Integer()),
+    bench: Nullable(Type.String()),
+    outcome: Type.Union([
+      Type.Literal('taken in'),
+      Type.Literal('gone on with'),
+      Type.Literal('here already'),
+      Type.Literal('refused'),
+    ]),
+    entries: Type.Integer({ minimum: 0 }),
+    line: Nullable(Type.Integer({ description: 'Line of the file; null: none in particular' })),
+    fault: Nullable(Fault),
+    differences: Type.Integer({
+      minimum: 0,
+      description: 'What comes out otherwise than recorded, where another version recorded it',
+    }),
+  },
+  closed,
+);
+export type ImportedRecording = Type.Static<typeof ImportedRecording>;
+
+export const ImportAnswer = Type.Object({ imported: Type.Array(ImportedRecording) }, closed);
+export type ImportAnswer = Type.Static<typeof ImportAnswer>;
 
 /** The header of a job's recording. */
 export function recordingHeader(opened: RecordEntryOf<'opened'>): RecordingHeader {

@@ -21,6 +21,7 @@ import { isPlanCommand, PlanRoom } from './plan-room.ts';
 import { proofNotRead } from './proof-faults.ts';
 import { isProofCommand, ProofRoom } from './proof-room.ts';
 import type { RecordRoom } from './record-room.ts';
+import { RecordingsRoom } from './recordings-room.ts';
 import { ReplayRoom } from './replay-room.ts';
 import {
   benchScreenOnly,
@@ -75,6 +76,7 @@ export class BenchService implements BenchDoor {
   readonly shapes: ShapesRoom;
   readonly proof: ProofRoom;
   readonly #signing: SigningRoom;
+  readonly recordings: RecordingsRoom;
   readonly #devices: DeviceRoom;
   readonly #find: FindRoom;
   readonly #demo: DemoDoor | null;
@@ -159,6 +161,7 @@ export class BenchService implements BenchDoor {
       now: () => this.now(),
       wallClock,
     });
+    this.recordings = new RecordingsRoom(this.records, folder);
     this.#signing = new SigningRoom({
       records: this.records,
       state: () => this.store.state,

@@ -6,7 +6,7 @@ import { recordNotKept } from './store/store-faults.ts';
 export type SignCommand = Extract<Command, { kind: 'sign record' }>;
 
 export interface SigningRoomOptions {
-  records: Pick<RecordRoom, 'add' | 'flush' | 'work' | 'path'>;
+  records: Pick<RecordRoom, 'add' | 'flush' | 'read' | 'path'>;
   state(): Pick<BenchState, 'bench' | 'sweep'>;
   /** Key of the job that is going on. */
   job(): string;
@@ -53,7 +53,7 @@ export class SigningRoom {
     }));
     records.add({ entry: 'signing', atMs: now(), who, role });
     if (!(await records.flush())) return refused(notOnDisk());
-    const taken = await records.work.do('signingFingerprint', key);
+    const taken = await records.read.do('signingFingerprint', key);
     // A new job may have been begun meanwhile: this one has its line `signing`, and no signature.
     if (!taken || job() !== key) return refused(jobClosed());
     const { sha256, lines } = taken;

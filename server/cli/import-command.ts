@@ -1,5 +1,5 @@
-import { faultLine } from '@taptrue/protocol';
-import { type Imported, importRecordings } from '../recording/import-recordings.ts';
+import { faultLine, type ImportedRecording as Imported } from '@taptrue/protocol';
+import { importRecordings } from '../recording/import-recordings.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { openRecordToWrite, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';

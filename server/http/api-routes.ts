@@ -11,6 +11,7 @@ import Type from 'typebox';
 import type { BenchDoor } from './bench-door.ts';
 import { planRoutes } from './plan-routes.ts';
 import { proofRoutes } from './proof-routes.ts';
+import { recordRoutes } from './record-routes.ts';
 import { replayRoutes } from './replay-routes.ts';
 import { roleOf, TOKEN_COOKIE } from './role-of.ts';
 import { shapeRoutes } from './shape-routes.ts';
@@ -71,6 +72,7 @@ export async function apiRoutes(app: FastifyInstance, door: BenchDoor): Promise<
   await shapeRoutes(app, door);
   await proofRoutes(app, door);
   await replayRoutes(app, door);
+  await recordRoutes(app, door);
 
   app.post(
     '/command',

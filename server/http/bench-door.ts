@@ -1,6 +1,7 @@
 import type { Answer, Command, JobFile, PortDescription, Role } from '@taptrue/protocol';
 import type { PlanRoom } from '../plan-room.ts';
 import type { ProofRoom } from '../proof-room.ts';
+import type { RecordingsRoom } from '../recordings-room.ts';
 import type { ReplayRoom } from '../replay-room.ts';
 import type { ShapesRoom } from '../shapes-room.ts';
 import type { Hub } from '../stream/hub.ts';
@@ -27,5 +28,7 @@ export interface BenchDoor {
   readonly replays: Pick<ReplayRoom, 'open' | 'get' | 'overview' | 'warm'>;
   /** The kept jobs. */
   readonly proof: Pick<ProofRoom, 'jobs' | 'job' | 'comparison' | 'names' | 'drift' | 'learned'>;
+  /** Kept jobs to be given out, printed, and taken in. */
+  readonly recordings: Pick<RecordingsRoom, 'recording' | 'points' | 'sheet' | 'takeIn'>;
   health(): Record<string, number | string>;
 }

@@ -1,4 +1,4 @@
-import type { Fault } from '@taptrue/protocol';
+import type { ImportedRecording as Imported } from '@taptrue/protocol';
 import { appendAll, MEASURED_HERE } from '../store/append.ts';
 import type { Database } from '../store/database.ts';
 import type { RecordBatch } from '../store/record-batch.ts';
@@ -12,21 +12,6 @@ import { fingerprintOf } from './stored-recording.ts';
 
 /** Marks a job in the list as one that was not measured here. */
 export const IMPORTED = 'imported';
-
-/** What became of one recording of the file. */
-export interface Imported {
-  /** Key of the job; null: not even that could be read. */
-  job: string | null;
-  number: number | null;
-  bench: string | null;
-  outcome: 'taken in' | 'gone on with' | 'here already' | 'refused';
-  entries: number;
-  /** Line of the file; null: none in particular. */
-  line: number | null;
-  fault: Fault | null;
-  /** What comes out otherwise than recorded, where another version recorded it. */
-  differences: number;
-}
 
 interface Here extends Fingerprint {
   origin: string;

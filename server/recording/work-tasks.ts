@@ -1,11 +1,9 @@
 import { keptSheet } from '../proof-sheet/print-record.ts';
 import { importRecordings } from './import-recordings.ts';
-import { signingFingerprint } from './signing-fingerprint.ts';
 
 /** What takes long, by name, on a connection of its own: neither readings nor lists wait for it. */
 export const WORK_TASKS = {
   importRecordings,
-  signingFingerprint,
   keptSheet,
 } as const;
 

@@ -1,3 +1,4 @@
+import { signingFingerprint } from '../recording/signing-fingerprint.ts';
 import { jobDetail, keptSweeps, noteFacts, turnsOf } from './find-detail.ts';
 import { findJobs } from './find-jobs.ts';
 import { finalSweeps, proofNames, turnsOfVise } from './find-learned.ts';
@@ -18,4 +19,5 @@ export const READ_TASKS = {
   turnsOfVise,
   finalSweeps,
   proofNames,
+  signingFingerprint,
 } as const;

@@ -44,7 +44,7 @@ export class StoreThread<T extends AnyTasks> {
     return new StoreThread<ReadTasks>({ path, mode: 'read' });
   }
 
-  /** A connection for what takes long: taking recordings in, signing, printing. */
+  /** A connection for what takes long: taking recordings in, printing. */
   static toWork(path: string): StoreThread<WorkTasks> {
     return new StoreThread<WorkTasks>({ path, mode: 'work' });
   }
