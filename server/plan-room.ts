@@ -61,7 +61,12 @@ export class PlanRoom {
     this.#options = options;
     this.desk = new PlanDesk(options.store, options.remembered);
     let seen = options.store.get('sweep');
+    let setup = options.store.get('setup');
     options.store.onChange(() => {
+      if (setup !== options.store.get('setup')) {
+        setup = options.store.get('setup');
+        this.desk.setUp();
+      }
       const sweep = options.store.get('sweep');
       if (sweep === seen) return;
       seen = sweep;

@@ -2,6 +2,8 @@ import {
   type Answer,
   type BlockSet,
   type BudgetAssumptions,
+  declaredPivotMm,
+  type End,
   firstQuestion,
   JOB_FILE_VERSION,
   type JobFile,
@@ -159,6 +161,12 @@ export class PlanDesk {
     return { ok: true, ...carriedOver(this.#question, answer, setup) };
   }
 
+  /** The bench was set up anew: its vise may turn about the other clamp. */
+  setUp(): void {
+    const pivotEnd = this.#store.get('plan').answer?.picture.pivotEnd;
+    if (pivotEnd !== undefined && pivotEnd !== pivotEndOf(this.#store.get('setup'))) this.#tell();
+  }
+
   /** The sweep's setup has taken it over. */
   carried(): void {
     this.#used = this.#usedKey();
@@ -211,7 +219,9 @@ export class PlanDesk {
       ? { ...this.#question, budget: { ...budget, measuredSweep: this.#measured } }
       : this.#question;
     const isEmpty = this.#question.angle.text.trim() === '';
-    const planned = isEmpty ? null : makePlan(asked, this.sets);
+    const planned = isEmpty
+      ? null
+      : makePlan(asked, this.sets, pivotEndOf(this.#store.get('setup')));
     const answer = planned?.ok ? planned.answer : null;
     const refusal =
       planned && !planned.ok
@@ -248,6 +258,11 @@ export class PlanDesk {
     this.#taken = [];
     this.#takenLow = [];
   }
+}
+
+/** The end the vise turns about: the one the mallet does not strike. */
+function pivotEndOf(setup: Setup): End {
+  return setup.malletMm < declaredPivotMm(setup) ? 'right' : 'left';
 }
 
 function carriedOver(

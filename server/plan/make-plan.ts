@@ -1,6 +1,7 @@
 import {
   type BlockSet,
   type Direction,
+  type End,
   type PlanAnswer,
   type PlanQuestion,
   radiansFromArcsec,
@@ -40,6 +41,7 @@ function pictureOf(
   read: ReadQuestion,
   stacks: PlannedStacks | null,
   direction: Direction,
+  pivotEnd: End,
 ): PlanAnswer['picture'] {
   const axisSign = question.hand === 'right-away' ? 1 : -1;
   const barAxisRad = direction.sweepAxis === 'y' ? (axisSign * Math.PI) / 2 : 0;
@@ -57,18 +59,22 @@ function pictureOf(
     lowRollStackMm: stacks?.lowRollStack?.sumMm ?? null,
     endAway: direction.endAway,
     turn: direction.turn,
-    pivotEnd: 'left',
-    malletEnd: 'right',
+    pivotEnd,
+    malletEnd: pivotEnd === 'left' ? 'right' : 'left',
     indicatorTouches: read.bar
       ? `working face of the bar, ${face} side`
       : `face of the solid jaw, ${face} side`,
   };
 }
 
-/** The whole plan: what the Plan place shows, the sheet prints and the sweep takes over. Pure. */
+/**
+ * The whole plan: what the Plan place shows, the sheet prints and the sweep takes over. Pure. `pivotEnd`: the
+ * clamp the vise of the bench turns about.
+ */
 export function makePlan(
   question: PlanQuestion,
   sets: readonly BlockSet[],
+  pivotEnd: End = 'left',
 ): { ok: true; answer: PlanAnswer } | PlanRefusal {
   const reading = readQuestion(question, sets);
   if (!reading.ok) return reading;
@@ -149,7 +155,7 @@ export function makePlan(
         limit === null ? null : limit.toleranceArcsec * question.setUpShare,
         fit?.fits === false ? fit.sentence : null,
       ),
-      picture: pictureOf(question, read, stacks, direction),
+      picture: pictureOf(question, read, stacks, direction, pivotEnd),
     },
   };
 }

@@ -57,6 +57,25 @@ describe('a plan as it is filled in', () => {
     expect(store.get('plan')).toMatchObject({ built: true, takenLowCheck: { adds: true } });
   });
 
+  it('shows the pivot at the clamp the bench turns about, and the mallet at the other end', () => {
+    const { store, desk: plan } = planned();
+    expect(store.get('plan').answer?.picture).toMatchObject({
+      pivotEnd: 'left',
+      malletEnd: 'right',
+    });
+    const setup = store.get('setup');
+    store.set('setup', {
+      ...setup,
+      pivot: { ...setup.pivot, choice: 'right clamp' },
+      malletMm: setup.vise.leftEndMm,
+    });
+    plan.setUp();
+    expect(store.get('plan').answer?.picture).toMatchObject({
+      pivotEnd: 'right',
+      malletEnd: 'left',
+    });
+  });
+
   it('forgets the blocks taken when the height changes, not when the tolerance does', () => {
     const { store, desk: plan } = planned();
     plan.taken(store.get('plan').answer!.stack!.blocks);
