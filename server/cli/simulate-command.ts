@@ -2,6 +2,7 @@ import { createInterface } from 'node:readline';
 import { BenchPorts } from '@taptrue/simulators/bench-ports.ts';
 import { REAL_CLOCK } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
+import { BenchAgent } from '@taptrue/simulators/mtconnect/bench-agent.ts';
 import { NoPseudoTerminal } from '@taptrue/simulators/over-pty.ts';
 import { TypedBench } from '@taptrue/simulators/typed-bench.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
@@ -66,6 +67,25 @@ async function plugIn(ports: BenchPorts): Promise<void> {
   }
 }
 
+/** The agent of the simulated machine, where one was asked for. */
+async function startAgent(
+  bench: DemoBench,
+  port: number | null,
+): Promise<{ text: string; stop(): Promise<void> }> {
+  if (port === null) return { text: '', stop: async () => undefined };
+  const agent = new BenchAgent(bench, REAL_CLOCK);
+  try {
+    const opened = await agent.start(port);
+    return {
+      text: `The table as an agent tells it: --readout mtconnect://127.0.0.1:${opened}/X`,
+      stop: () => agent.stop(),
+    };
+  } catch (error) {
+    const got = error instanceof Error ? error.message : String(error);
+    throw new Refusal(`The agent could not listen on port ${port} (${got}); give another --agent.`);
+  }
+}
+
 async function run(args: string[], terminal: Terminal): Promise<number> {
   const options = readSimulateOptions(args);
   const bench = new DemoBench({
@@ -93,11 +113,14 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
       return pathsText(ports);
     },
   });
+  let stopAgent: () => Promise<void> = async () => undefined;
   try {
     await plugIn(ports);
+    const agent = await startAgent(bench, options.agentPort);
+    stopAgent = agent.stop;
     // First the ear for Ctrl-C, then the text that names it: whoever reads it may press at once.
     const ended = untilEnded(typed, options.seconds, terminal);
-    terminal.out(startText(ports, options));
+    terminal.out([startText(ports, options), agent.text].filter(Boolean).join('\n'));
     if (!options.still) typed.play();
     await ended;
     if (ports.overrunFrames > 0) {
@@ -106,6 +129,7 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
     return EXIT.done;
   } finally {
     typed.close();
+    await stopAgent();
     await ports.unplug();
     bench.close();
   }

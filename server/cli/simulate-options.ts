@@ -35,6 +35,8 @@ wire: mark what you record from it.
   --traverse LENGTH/s      how fast the table goes (10mm/s)
   --link PATH              a name for the port that stays when it is unplugged and made again;
                            with both: PATH-indicator and PATH-readout
+  --agent PORT             the table also as the X axis of a machine with an MTConnect agent, on this
+                           computer; 0: any free port
   --seconds N              end by itself
 
 While it runs, lines typed here work the bench; the bar lies from 0 to 127 mm, the left clamp at about -8 mm:
@@ -54,6 +56,7 @@ const OPTIONS = {
   still: { type: 'boolean' },
   traverse: { type: 'string' },
   link: { type: 'string' },
+  agent: { type: 'string' },
   seconds: { type: 'string' },
 } as const;
 
@@ -67,6 +70,8 @@ export interface SimulateOptions {
   still: boolean;
   traverseMmPerSecond: number;
   link: string | null;
+  /** Port of the agent; null: none. */
+  agentPort: number | null;
   seconds: number | null;
 }
 
@@ -75,6 +80,13 @@ function numberIn(name: string, text: string | undefined, low: number, high: num
   const parsed = parseNumber(text);
   if (parsed.ok && parsed.value >= low && parsed.value <= high) return parsed.value;
   throw new Refusal(`--${name} takes a number from ${low} to ${high}, got "${text}".`);
+}
+
+function portOf(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const port = Number(text);
+  if (/^\d+$/.test(text) && port <= 65_535) return port;
+  throw new Refusal(`--agent takes a port number from 0 to 65535, got "${text}".`);
 }
 
 function oneOf<T extends string>(name: string, text: string, allowed: readonly T[]): T {
@@ -132,6 +144,7 @@ export function readSimulateOptions(args: string[]): SimulateOptions {
     still: values.still ?? false,
     traverseMmPerSecond: speedOf(values.traverse ?? '10mm/s'),
     link: values.link === undefined ? null : resolve(values.link),
+    agentPort: portOf(values.agent),
     seconds: numberIn('seconds', values.seconds, 0.1, 86_400),
   };
 }

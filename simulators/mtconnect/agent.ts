@@ -51,13 +51,13 @@ export class MtconnectAgent {
     this.buffer.add(itemId, text, timestamp);
   }
 
-  /** On loopback; resolves to the port. The same port again after `stop`. */
-  async start(): Promise<number> {
+  /** On loopback, 0: on any free port; resolves to the port. Left out: the same again after `stop`. */
+  async start(port = this.port): Promise<number> {
     const server = createServer((request, response) => this.answer(request, response));
     this.server = server;
     await new Promise<void>((resolve, reject) => {
       server.once('error', reject);
-      server.listen(this.port, '127.0.0.1', resolve);
+      server.listen(port, '127.0.0.1', resolve);
     });
     const address = server.address();
     if (address !== null && typeof address === 'object') this.port = address.port;
