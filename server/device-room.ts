@@ -40,8 +40,8 @@ export interface DeviceRoomOptions {
   onHealth(link: LinkName, change: HealthChange): void;
   /** The line shapes that can be named here, the shop's own among them. */
   shapeNamed(name: string): LineShape | null;
-  /** Raw bytes as they came, understood or not. */
-  onBytes(link: LinkName, chunk: Uint8Array): void;
+  /** Raw bytes as they came, understood or not; null: another device is opened, what came before is not its own. */
+  onBytes(link: LinkName, chunk: Uint8Array | null): void;
   /** Another device than the one that was nudged: it may count the other way. */
   onOtherDevice(link: LinkName): void;
 }
@@ -139,6 +139,7 @@ export class DeviceRoom {
     if (!before || !isSameDevice(before, config)) this.#anotherDevice(name);
     if (before && !isSameDevice(before, config)) onOtherDevice(name);
     this.#nudgedWith[name] = config;
+    onBytes(name, null);
     const link = new Link({
       name,
       config,

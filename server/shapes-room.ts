@@ -73,15 +73,11 @@ export class ShapesRoom {
     return shape && asShapeFile(shape);
   }
 
-  /** Bytes of an open device, as they came; called for every chunk. */
-  heard(link: LinkName, chunk: Uint8Array): void {
+  /** Bytes of an open device, as they came; null: another device, what was heard before is not its own. */
+  heard(link: LinkName, chunk: Uint8Array | null): void {
     const held = this.#tails[link];
-    this.#tails[link] = Buffer.concat([held, chunk]).subarray(-TAIL_BYTES);
-  }
-
-  /** Another device: what was heard of the one before is not its own. */
-  forget(link: LinkName): void {
-    this.#tails[link] = Buffer.alloc(0);
+    this.#tails[link] =
+      chunk === null ? Buffer.alloc(0) : Buffer.concat([held, chunk]).subarray(-TAIL_BYTES);
   }
 
   /** What came last from this device, Latin-1, at most 2048 characters. */

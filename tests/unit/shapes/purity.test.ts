@@ -13,6 +13,7 @@ const sources = (folder: string) =>
     );
 
 const SHAPE_FILES = sources('shapes');
+const SUBROOM_FILES = [...sources('shapes/files'), ...sources('shapes/teach')];
 const TRANSPORT_FILES = sources('transport');
 
 describe('the room of the line shapes', () => {
@@ -21,13 +22,18 @@ describe('the room of the line shapes', () => {
     expect(TRANSPORT_FILES.length).toBeGreaterThan(10);
   });
 
+  it.each(SUBROOM_FILES)('%s has none either, and looks into no other room', (_name, text) => {
+    expect(text).not.toMatch(/Date\.now|new Date|performance\.|Math\.random|setTimeout|process\./);
+    expect(text).not.toMatch(/from '(node:|serialport|\.\.\/\.\.\/)/);
+  });
+
   it.each(SHAPE_FILES)('%s has no clock, no chance, no port and no file', (_name, text) => {
     expect(text).not.toMatch(/Date\.now|new Date|performance\.|Math\.random|setTimeout|process\./);
     expect(text).not.toMatch(/from '(node:|serialport)/);
     expect(text).not.toMatch(/from '\.\.\/(?!shapes)/);
   });
 
-  it.each([...SHAPE_FILES, ...TRANSPORT_FILES])(
+  it.each([...SHAPE_FILES, ...SUBROOM_FILES, ...TRANSPORT_FILES])(
     '%s asks for no shape by its name',
     (_name, text) => {
       for (const { name } of SHAPES) expect(text).not.toContain(`'${name}'`);
