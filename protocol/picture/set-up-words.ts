@@ -1,4 +1,4 @@
-import { STYLUS_PX } from './glyphs.ts';
+import { MALLET_PX, STYLUS_PX } from './glyphs.ts';
 import { type Anchor, add, type Mark, type Spot } from './marks.ts';
 import type { End, Margins, PictureSize, SetUpLayout, SetUpScene } from './set-up.ts';
 import { inShop } from './vise-parts.ts';
@@ -128,8 +128,8 @@ function partNames(scene: SetUpScene, layout: SetUpLayout): Word[] {
         : { text: 'pivot clamp', at: pivotAt, anchor: isLeft ? 'end' : 'start' },
       {
         text: 'mallet end',
-        at: add(layout.mallet, { x: isLeft ? 30 : -30, y: 8 }),
-        anchor: isLeft ? 'start' : 'end',
+        at: add(layout.mallet, behindMallet(layout.malletDeg)),
+        anchor: 'middle',
       },
     );
   }
@@ -143,4 +143,11 @@ function partNames(scene: SetUpScene, layout: SetUpLayout): Word[] {
     });
   }
   return names;
+}
+
+/** Past the end of the mallet's head, the way it is swung back. */
+function behindMallet(deg: number): Spot {
+  const rad = (deg * Math.PI) / 180;
+  const reach = MALLET_PX + 12;
+  return { x: -Math.sin(rad) * reach, y: Math.cos(rad) * reach + 5 };
 }
