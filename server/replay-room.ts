@@ -11,8 +11,6 @@ export const MOST_REPLAYS = 3;
 export const CLOSE_UNWATCHED_AFTER_MS = 60_000;
 /** One that stands still is closed after this though it is watched: the tab was forgotten. */
 export const CLOSE_STANDING_AFTER_MS = 30 * 60_000;
-/** The thread, some 60 MB, is let go when nothing was replayed for this long. */
-const COOL_AFTER_MS = 10 * 60_000;
 const LOOK_EVERY_MS = 5_000;
 
 export interface ReplayRoomOptions {
@@ -27,7 +25,6 @@ export class ReplayRoom {
   readonly #replays = new Map<string, OpenReplay>();
   readonly #thread: ReplayThread;
   readonly #looker: NodeJS.Timeout;
-  #usedAtMs = 0;
 
   constructor(options: ReplayRoomOptions) {
     this.#options = options;
@@ -46,9 +43,8 @@ export class ReplayRoom {
     return this.#replays.size;
   }
 
-  /** A replay may soon be wanted: someone looks at the kept jobs. */
+  /** A replay may soon be wanted: its thread takes some seconds of a core to be made, and stays. */
   warm(): void {
-    this.#usedAtMs = this.#options.now();
     this.#thread.warm();
   }
 
@@ -109,8 +105,6 @@ export class ReplayRoom {
       const afterMs = replay.hub.screens > 0 ? CLOSE_STANDING_AFTER_MS : CLOSE_UNWATCHED_AFTER_MS;
       if (nowMs - replay.usedAtMs > afterMs) replay.close();
     }
-    if (this.#replays.size > 0) this.#usedAtMs = nowMs;
-    else if (nowMs - this.#usedAtMs > COOL_AFTER_MS) this.#thread.close();
   }
 
   close(): void {

@@ -11,6 +11,8 @@ import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { type ServeOptions, USUAL_PORT } from './serve-options.ts';
 import { readSettingsOf } from './settings-of.ts';
 
+/** By then the page is up and the devices are open; the first replay of the day then opens at once. */
+const WARM_REPLAYS_AFTER_MS = 5_000;
 /** A stalled screen may not hold the service: after this it is ended anyway. Two seconds are promised. */
 const SHUTDOWN_WITHIN_MS = 1500;
 
@@ -143,7 +145,9 @@ export const serveCommand: CliCommand = {
       // First the ear for Ctrl-C, then the text that names it: whoever reads it may press at once.
       const stopped = untilStopped();
       greet(terminal, service, port, demo, addresses);
+      const warming = setTimeout(() => service.replays.warm(), WARM_REPLAYS_AFTER_MS);
       await stopped;
+      clearTimeout(warming);
       terminal.out('Stopping.');
     } finally {
       // Whatever still hangs after this is let go: the record is on disk by then.

@@ -10,7 +10,7 @@ export interface ReplayThreadOptions {
 
 /**
  * The thread that all replays play in, so that however fast they play, the live readings do not wait for them. It
- * is made when it is first wanted: that takes a second or two of a core, so whoever may soon want it says so.
+ * is made when it is first wanted: that takes three seconds of a core, so whoever may soon want it says so.
  */
 export class ReplayThread {
   readonly #options: ReplayThreadOptions;

@@ -10,6 +10,8 @@ const PARTS = [
   { file: 'judge-cost.ts', flags: [] },
   { file: 'memory.ts', flags: ['--expose-gc'] },
   { file: 'byte-to-pixel.ts', flags: [] },
+  { file: 'record-cost.ts', flags: [] },
+  { file: 'replay.ts', flags: [] },
   { file: 'proof-list.ts', flags: [] },
 ];
 /** A part that hangs must not hold the bench; the slowest takes about a minute. */

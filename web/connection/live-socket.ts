@@ -3,6 +3,7 @@ import {
   checkerOf,
   type Hello,
   type Painted,
+  REPLAY_GONE_CODE,
   ServiceMessage,
   speaksOurVersion,
 } from '@taptrue/protocol';
@@ -105,8 +106,11 @@ export class LiveSocket {
     socket.addEventListener('message', (event) => {
       if (this.socket === socket) this.hear(String(event.data));
     });
-    socket.addEventListener('close', () => {
-      if (this.socket === socket) this.lose('The service closed the connection.');
+    socket.addEventListener('close', ({ code }) => {
+      if (this.socket !== socket) return;
+      this.lose('The service closed the connection.');
+      // What is closed for good is not knocked at again.
+      if (code === REPLAY_GONE_CODE) this.close();
     });
   }
 

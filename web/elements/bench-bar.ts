@@ -9,6 +9,8 @@ import { LINK_SHAPES } from './standing-shapes.ts';
 
 export const PLACES = ['plan', 'sweep', 'tap', 'devices'] as const;
 export type Place = (typeof PLACES)[number];
+/** A replay has what the recording shows; what is set up, looked up or connected is at the bench. */
+export const REPLAY_PLACES: readonly Place[] = ['sweep', 'tap'];
 
 const PLACE_TITLES: Readonly<Record<Place, string>> = {
   plan: 'Plan',
@@ -35,7 +37,7 @@ export class BenchBar extends PlainElement {
       <header>
         <h1>${state.bench.name}</h1>
         <nav aria-label="Places">
-          ${PLACES.map(
+          ${(state.replay === null ? PLACES : REPLAY_PLACES).map(
             (place) => html`<a
               href="#${place}"
               aria-current=${place === this.place ? 'page' : nothing}

@@ -1,4 +1,9 @@
-import { formatLength, type LengthUnit, usualDecimals } from '@taptrue/protocol';
+import {
+  formatLength,
+  type LengthUnit,
+  type ReplaySection,
+  usualDecimals,
+} from '@taptrue/protocol';
 import { html, nothing, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
@@ -67,13 +72,14 @@ export class StraightGauge extends PlainElement {
 
   private readonly paint = (latest: LatestState, nowMs: number): void => {
     if (latest.state === null) return;
-    const { live, links, setup } = latest.state;
+    const { live, links, setup, replay } = latest.state;
     const standing = readingStanding({
       live,
       link: links.indicator,
       connected: latest.connection.kind === 'connected',
       range: setup.indicator.rangeMm,
-      sinceReceiptMs: nowMs - latest.liveReceivedAtMs,
+      // In a replay a reading ages by the recording's time, and not at all while that stands still.
+      sinceReceiptMs: (nowMs - latest.liveReceivedAtMs) * recordedPace(replay),
     });
     const keyed = standing.reading === null ? this.keyedMm : null;
     const readingMm = standing.reading?.valueMm ?? keyed;
@@ -197,6 +203,11 @@ export class StraightGauge extends PlainElement {
     const x = SIDE + place.fraction * (this.widthPx - 2 * SIDE);
     return svg`<path class="parked-mark" d="M${x - 7} ${RULE_TOP - 12}h14l-7 11z"></path>`;
   }
+}
+
+function recordedPace(replay: ReplaySection | null): number {
+  if (replay === null) return 1;
+  return replay.isPlaying ? replay.speed : 0;
 }
 
 function signed(value: number, decimals: number): string {

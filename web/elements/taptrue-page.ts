@@ -1,44 +1,53 @@
-import type { Answer, Command, Fault } from '@taptrue/protocol';
+import type { Answer, Command, Fault, ReplayMove } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { LiveSocket } from '../connection/live-socket.ts';
 import { postCommand, postPair } from '../connection/post-command.ts';
+import {
+  openReplay,
+  postMove,
+  postReplayCommand,
+  replayOfAddress,
+} from '../connection/replay-link.ts';
 import { PaintLoop } from '../frame/paint-loop.ts';
 import { LatestState, type Screen } from '../state/latest-state.ts';
-import { PLACES, type Place } from './bench-bar.ts';
+import { PLACES, type Place, REPLAY_PLACES } from './bench-bar.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
+import type { ReplayHandle } from './replay-handle.ts';
 import './bench-bar.ts';
 import './pair-form.ts';
+import './replay-band.ts';
+import './replay-compare.ts';
+import './replay-dock.ts';
 import './standing-faults.ts';
 import '../places/devices-place.ts';
 import '../places/plan-place.ts';
 import '../places/sweep-place.ts';
 import '../places/tap-place.ts';
 
+/** What the address asks to be replayed; it does not change without the page being loaded again. */
+const REPLAY_OF = replayOfAddress(location.search);
+
 function placeOfAddress(): Place {
-  const wanted = location.hash.slice(1);
-  return PLACES.find((place) => place === wanted) ?? 'sweep';
+  // What follows the place is the place's own: a job that is opened, sweeps that are compared.
+  const [wanted] = location.hash.slice(1).split('/');
+  const places = REPLAY_OF === null ? PLACES : REPLAY_PLACES;
+  return places.find((place) => place === wanted) ?? 'sweep';
 }
 
 /** The whole page: holds the connection, the latest state and the frame loop, and shows one place. */
 @customElement('taptrue-page')
-export class TaptruePage extends PlainElement implements BenchHandle {
+export class TaptruePage extends PlainElement implements BenchHandle, ReplayHandle {
   @state() private screen: Screen | null = null;
   @state() private place: Place = placeOfAddress();
   @state() private refusal: Fault | null = null;
   @state() private note = '';
 
   private readonly latest = new LatestState();
-  private readonly socket = new LiveSocket(
-    `${location.protocol === 'https:' ? 'wss' : 'ws'}://${location.host}/stream`,
-    {
-      onHello: (hello) => this.latest.acceptHello(hello, performance.now()),
-      onChange: (change) => this.latest.acceptChange(change, performance.now()),
-      onConnection: (connection) => this.latest.setConnection(connection),
-    },
-  );
-  readonly loop = new PaintLoop(this.latest, (painted) => this.socket.sendPainted(painted));
+  private socket: LiveSocket | null = null;
+  private replayId = '';
+  readonly loop = new PaintLoop(this.latest, (painted) => this.socket?.sendPainted(painted));
   private drawnRevision = -1;
 
   override connectedCallback(): void {
@@ -46,18 +55,49 @@ export class TaptruePage extends PlainElement implements BenchHandle {
     addEventListener('hashchange', this.onAddress);
     this.loop.add(this.paint);
     this.loop.start();
-    this.socket.open();
+    if (REPLAY_OF === null) this.listenTo('/stream');
+    else void this.openReplay(REPLAY_OF);
   }
 
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     removeEventListener('hashchange', this.onAddress);
     this.loop.stop();
-    this.socket.close();
+    this.socket?.close();
+  }
+
+  private listenTo(path: string): void {
+    const scheme = location.protocol === 'https:' ? 'wss' : 'ws';
+    this.socket = new LiveSocket(`${scheme}://${location.host}${path}`, {
+      onHello: (hello) => this.latest.acceptHello(hello, performance.now()),
+      onChange: (change) => this.latest.acceptChange(change, performance.now()),
+      onConnection: (connection) => this.latest.setConnection(connection),
+    });
+    this.socket.open();
+  }
+
+  private async openReplay(of: NonNullable<typeof REPLAY_OF>): Promise<void> {
+    document.title = 'REPLAY, Taptrue';
+    const opened = await openReplay(of);
+    if (!opened.ok) {
+      this.refusal = opened.fault;
+      return;
+    }
+    this.replayId = opened.id;
+    this.listenTo(`/replay/${opened.id}/stream`);
+  }
+
+  async move(move: ReplayMove): Promise<Answer> {
+    const answer = await postMove(this.replayId, move);
+    this.refusal = answer.ok ? null : answer.fault;
+    return answer;
   }
 
   async command(command: Command): Promise<Answer> {
-    const answer = await postCommand(command);
+    const answer =
+      REPLAY_OF === null
+        ? await postCommand(command)
+        : await postReplayCommand(this.replayId, command);
     this.refusal = answer.ok ? null : answer.fault;
     // What the simulated bench did is said beside its handles.
     this.note = answer.ok && command.kind !== 'demo' ? answer.note : '';
@@ -66,7 +106,7 @@ export class TaptruePage extends PlainElement implements BenchHandle {
 
   async pair(code: string, name: string): Promise<Answer> {
     const answer = await postPair(code, name);
-    if (answer.ok) this.socket.connectNow();
+    if (answer.ok) this.socket?.connectNow();
     return answer;
   }
 
@@ -88,7 +128,9 @@ export class TaptruePage extends PlainElement implements BenchHandle {
     const { screen } = this;
     if (screen === null) return this.renderWaiting();
     const { bench } = screen.state;
+    const isReplay = screen.state.replay !== null;
     return html`
+      ${isReplay ? html`<replay-band .screen=${screen}></replay-band>` : nothing}
       <bench-bar .handle=${this} .screen=${screen} .place=${this.place}></bench-bar>
       ${
         bench.simulated
@@ -100,7 +142,11 @@ export class TaptruePage extends PlainElement implements BenchHandle {
       ${this.renderConnection()}
       <standing-faults .handle=${this} .screen=${screen} .all=${this.place === 'devices'}></standing-faults>
       ${screen.role === 'watcher' ? html`<pair-form .handle=${this}></pair-form>` : nothing}
-      <main>${this.renderPlace(screen)}</main>
+      <main>
+        ${this.renderPlace(screen)}
+        ${isReplay ? html`<replay-compare .handle=${this} .screen=${screen}></replay-compare>` : nothing}
+      </main>
+      ${isReplay ? html`<replay-dock .handle=${this} .screen=${screen}></replay-dock>` : nothing}
       ${this.renderWord()}
     `;
   }
@@ -118,6 +164,7 @@ export class TaptruePage extends PlainElement implements BenchHandle {
 
   private renderWaiting() {
     const { connection } = this.latest;
+    if (REPLAY_OF !== null) return this.renderOpening();
     return html`<main class="waiting">
       <h1>Taptrue</h1>
       <p role="status">
@@ -132,9 +179,21 @@ export class TaptruePage extends PlainElement implements BenchHandle {
     </main>`;
   }
 
+  private renderOpening() {
+    const { refusal } = this;
+    return html`<main class="waiting">
+      <h1>Replay</h1>
+      <p role="status">
+        ${refusal === null ? 'Opening the recording.' : html`<strong>${refusal.what}</strong> ${refusal.got ? html`Got: <q>${refusal.got}</q>.` : nothing} ${refusal.remedy}`}
+      </p>
+      <p><a class="act" href="/">Back to the bench</a></p>
+    </main>`;
+  }
+
   private renderConnection() {
     const connection = this.screen?.connection;
     if (connection === undefined || connection.kind === 'connected') return nothing;
+    if (REPLAY_OF !== null) return this.renderReplayLost();
     const what =
       connection.kind === 'other version'
         ? `The service now speaks version ${connection.theirs}. Reload the page.`
@@ -147,6 +206,17 @@ export class TaptruePage extends PlainElement implements BenchHandle {
         <strong>Connection lost.</strong> ${what} What was measured is kept by the service; results below are
         the last it sent. The needle is not shown. Do not tap by this screen until it is back.
       </p>
+    </div>`;
+  }
+
+  private renderReplayLost() {
+    return html`<div class="lost-banner" role="alert">
+      <svg viewBox="0 0 24 24" aria-hidden="true"><path d="M1 9h8v6H1zM15 9h8v6h-8z"></path></svg>
+      <p>
+        <strong>The replay is closed or the service is gone.</strong> A replay closes a minute after the last screen
+        left it, and after half an hour of standing still.
+      </p>
+      <button type="button" class="act" @click=${() => location.reload()}>Open it again</button>
     </div>`;
   }
 

@@ -58,7 +58,7 @@ export class LatestState {
   /** null until the service has said hello once. */
   screen(): Screen | null {
     if (this.state === null) return null;
-    const whyNot = whyNoCommands(this.connection, this.role);
+    const whyNot = whyNoCommands(this.connection, this.role, this.state.replay !== null);
     return {
       state: this.state,
       role: this.role,
@@ -70,8 +70,9 @@ export class LatestState {
   }
 }
 
-function whyNoCommands(connection: Connection, role: Role): string {
+function whyNoCommands(connection: Connection, role: Role, isReplay: boolean): string {
   if (connection.kind !== 'connected') return 'The service is not connected.';
+  if (isReplay) return 'This is a replay: nothing is measured here.';
   if (role === 'watcher') return 'This screen only watches: it is not paired with the bench.';
   return '';
 }

@@ -3,6 +3,7 @@ import type { BenchState } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
 import * as plans from '../example-plans.ts';
 import { realDevice } from '../example-ports.ts';
+import { replayed, replayedWhatIf } from '../example-replays.ts';
 import * as examples from '../example-states.ts';
 import type { AloneOptions } from './page-without-service.ts';
 import { sharedPage } from './shared-page.ts';
@@ -39,6 +40,10 @@ const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
   ['devices, in trouble', examples.faultsStanding, { place: 'devices', access }],
   ['devices, demo', examples.demoReady, { place: 'devices' }],
   ['devices, one live on a port of several', realDevice, { place: 'devices', access }],
+  ['replay, sweep', replayed, { search: '?replay=job-7' }],
+  ['replay, what if', replayedWhatIf, { search: '?replay=job-7&sweep=1' }],
+  ['replay, tap', replayed, { search: '?replay=job-7', place: 'tap' }],
+  ['replay, only watching', replayed, { search: '?replay=job-7', role: 'watcher' }],
 ];
 
 describe('every place at every size', () => {

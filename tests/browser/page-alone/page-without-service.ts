@@ -11,10 +11,12 @@ import {
   type Command,
   type Hello,
   PROTOCOL_VERSION,
+  type ReplayMove,
   type Role,
 } from '@taptrue/protocol';
 import type { Browser, Page, WebSocketRoute } from 'playwright-core';
 import { build } from 'vite';
+import { exampleOverview } from '../example-replays.ts';
 
 const WEB = fileURLToPath(new URL('../../../web/', import.meta.url));
 const TYPES: Readonly<Record<string, string>> = {
@@ -59,6 +61,9 @@ export interface Alone {
   page: Page;
   /** Commands the page posted, in order. */
   commands: Command[];
+  /** Moves in a replay, and other setups tried in it. */
+  moves: ReplayMove[];
+  tried: Command[];
   /** What the page sent up the stream. */
   sent: string[];
   consoleErrors: string[];
@@ -75,6 +80,8 @@ export interface AloneOptions {
   role?: Role;
   access?: AccessSection | null;
   place?: string;
+  /** What follows the question mark of the address, with it. */
+  search?: string;
   size?: { width: number; height: number };
   version?: string;
   /** Later connections are refused, as by a service that is gone. */
@@ -92,6 +99,8 @@ export async function openAlone(
   });
   const page = await context.newPage();
   const commands: Command[] = [];
+  const moves: ReplayMove[] = [];
+  const tried: Command[] = [];
   const sent: string[] = [];
   const consoleErrors: string[] = [];
   let answer: Answer = { ok: true, note: '' };
@@ -129,10 +138,22 @@ export async function openAlone(
     commands.push(route.request().postDataJSON() as Command);
     await route.fulfill({ json: answer });
   });
+  await page.route('**/api/replay', (route) => route.fulfill({ json: { ok: true, id: 'r1' } }));
+  await page.route('**/api/replay/r1', async (route) => {
+    moves.push(route.request().postDataJSON() as ReplayMove);
+    await route.fulfill({ json: answer });
+  });
+  await page.route('**/api/replay/r1/command', async (route) => {
+    tried.push(route.request().postDataJSON() as Command);
+    await route.fulfill({ json: answer });
+  });
+  await page.route('**/api/proof/jobs/*/overview*', (route) =>
+    route.fulfill({ json: exampleOverview(new URL(route.request().url()).searchParams) }),
+  );
   await page.route('**/api/pair', (route) => route.fulfill({ json: answer }));
   await page.route('**/api/ports', (route) => route.fulfill({ json: EXAMPLE_PORTS }));
   await page.route('**/api/shapes', (route) => route.fulfill({ json: EXAMPLE_SHAPES }));
-  await page.goto(`${origin}/#${options.place ?? 'sweep'}`);
+  await page.goto(`${origin}/${options.search ?? ''}#${options.place ?? 'sweep'}`);
   await page
     .locator(options.version === undefined ? 'bench-bar' : 'main')
     .first()
@@ -140,6 +161,8 @@ export async function openAlone(
   return {
     page,
     commands,
+    moves,
+    tried,
     sent,
     consoleErrors,
     change(state) {

@@ -1,0 +1,180 @@
+import { mkdir, mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { BenchService } from '@taptrue/server/bench-service.ts';
+import { ReplayEngine } from '@taptrue/server/replay/replay-engine.ts';
+import { subjectOf } from '@taptrue/server/replay/replay-subject.ts';
+import type { Database } from '@taptrue/server/store/database.ts';
+import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
+import { chunkHeads, chunkLines } from '@taptrue/server/store/read-record.ts';
+import { percentile } from '../latencies.ts';
+import { type RecordedSweep, recordSweep } from '../recorded-sweep.ts';
+import { type Row, ratio, tell, whole } from '../row.ts';
+import { countOf, monotonicMs, timedLines } from '../timed-lines.ts';
+
+const READINGS = 1_000_000;
+const PER_SECOND = 1_000;
+const SPEED = 50;
+/** Pixels of the widest usual screen. */
+const COLUMNS = 1920;
+const AIM_OPEN_MS = 1000;
+/** Told flat out to see how many entries a second can be told. */
+const TOLD_MS_OF_RECORD = 200_000;
+const LIVE_EVERY_MS = 10;
+const LIVE_SECONDS = 8;
+
+const rest = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
+const name = 'replay';
+const folder = await mkdtemp(join(tmpdir(), 'taptrue-replay-'));
+const path = join(folder, name, STORE_FILE);
+await mkdir(join(folder, name), { recursive: true });
+const recorded = recordSweep(path, READINGS, PER_SECOND);
+
+/** Entries a second that a bench can be told, and lines a second that are only read. */
+function flatOut(db: Database, { job }: RecordedSweep): { told: number; read: number } {
+  const heads = chunkHeads(db, job).filter(({ firstAtMs }) => firstAtMs < TOLD_MS_OF_RECORD);
+  const entries = heads.reduce((sum, head) => sum + head.entries, 0);
+  const readStartedMs = performance.now();
+  for (const { seq } of heads) {
+    for (const line of chunkLines(db, { job, seq }).split('\n')) if (line) JSON.parse(line);
+  }
+  const read = entries / ((performance.now() - readStartedMs) / 1000);
+  const found = subjectOf(db, { id: 'r', job, sweep: null });
+  if (!found.ok) throw new Error(found.fault.what);
+  const opened = ReplayEngine.open(found.subject);
+  if (!opened.ok) throw new Error(opened.fault.what);
+  opened.engine.move({ move: 'to', atMs: TOLD_MS_OF_RECORD }, 0);
+  const toldStartedMs = performance.now();
+  while (opened.engine.advance(0, () => true));
+  const told = entries / ((performance.now() - toldStartedMs) / 1000);
+  return { told, read };
+}
+
+/** From the last byte written to the state that holds it, every reading, ms. */
+async function liveLatencies(
+  service: BenchService,
+  device: Awaited<ReturnType<typeof timedLines>>,
+) {
+  const seen = new Map<number, number>();
+  let last = 0;
+  const stop = service.store.onChange(() => {
+    const mm = service.store.get('live').indicator?.valueMm;
+    if (mm == null) return;
+    const count = countOf(mm);
+    if (count === last) return;
+    last = count;
+    seen.set(count, monotonicMs());
+  });
+  await rest(LIVE_SECONDS * 1000);
+  stop();
+  const written = await device.written();
+  return [...seen].flatMap(([count, atMs]) => {
+    const from = written[count];
+    return from === undefined ? [] : [atMs - from];
+  });
+}
+
+const db = openStoreToRead(path);
+const { told, read } = flatOut(db, recorded);
+db.close();
+
+const device = await timedLines(LIVE_EVERY_MS);
+const service = await BenchService.start({
+  name,
+  dataFolder: folder,
+  demo: false,
+  addresses: [],
+  connect: {
+    indicator: {
+      source: { kind: 'tcp', host: '127.0.0.1', port: device.port },
+      shape: 'signed-decimal',
+      unit: 'as sent',
+      channel: null,
+    },
+  },
+});
+const { replays } = service;
+const overview = () =>
+  replays.overview({ job: recorded.job, fromMs: null, toMs: null, columns: COLUMNS });
+async function timed<T>(work: () => Promise<T>): Promise<{ ms: number; value: T }> {
+  const startedMs = performance.now();
+  const value = await work();
+  return { ms: performance.now() - startedMs, value };
+}
+const open = async () => {
+  const opened = await replays.open({ job: recorded.job, sweep: null });
+  if (!opened.ok) throw new Error(`${opened.fault.what} ${opened.fault.got}`);
+  return replays.get(opened.id)!;
+};
+const firstOverview = await timed(overview);
+const firstOpen = await timed(open);
+firstOpen.value.close();
+const nextOverview = await timed(overview);
+const nextOpen = await timed(open);
+const replay = nextOpen.value;
+
+const alone = await liveLatencies(service, device);
+await replay.move({ move: 'speed', speed: SPEED });
+await replay.move({ move: 'play' });
+const beganMs = replay.state.replay!.atMs;
+const startedMs = performance.now();
+const beside = await liveLatencies(service, device);
+const reached = (replay.state.replay!.atMs - beganMs) / (performance.now() - startedMs);
+await service.close();
+await device.stop();
+await rm(folder, { recursive: true, force: true });
+
+const needed = (recorded.entries / (READINGS / PER_SECOND)) * SPEED;
+const at = (values: number[], share: number) => percentile(values, share).toFixed(2);
+const rows: Row[] = [
+  {
+    what: 'ms to the whole needle of it, first time',
+    value: whole(firstOverview.ms),
+    beside: `aim below ${whole(AIM_OPEN_MS)}: ${firstOverview.ms < AIM_OPEN_MS ? 'kept' : 'missed'}; the thread that reads is made as well`,
+  },
+  {
+    what: 'ms to the whole needle of it, afterwards',
+    value: whole(nextOverview.ms),
+    beside: `${COLUMNS} columns of lowest and highest`,
+  },
+  {
+    what: 'ms to open its replay, first time',
+    value: whole(firstOpen.ms),
+    beside: 'the thread of the replays is made as well; a look at the kept jobs makes it before',
+  },
+  {
+    what: 'ms to open its replay, afterwards',
+    value: whole(nextOpen.ms),
+    beside: `aim below ${whole(AIM_OPEN_MS)}: ${nextOpen.ms < AIM_OPEN_MS ? 'kept' : 'missed'}`,
+  },
+  {
+    what: 'entries/s told to a bench, flat out',
+    value: whole(told),
+    beside: `x${SPEED} needs ${whole(needed)}: ${told >= needed ? 'kept' : 'missed'}`,
+  },
+  {
+    what: 'the same only inflated and parsed',
+    value: whole(read),
+    beside: `${ratio(read, told)} the telling`,
+  },
+  {
+    what: `speed kept of x${SPEED}, beside the live bench`,
+    value: `x${reached.toFixed(1)}`,
+    beside: '',
+  },
+  {
+    what: 'ms from byte to state, no replay: p50 / p99',
+    value: `${at(alone, 0.5)} / ${at(alone, 0.99)}`,
+    beside: `${whole(alone.length)} readings`,
+  },
+  {
+    what: `ms from byte to state, a x${SPEED} replay beside it: p50 / p99`,
+    value: `${at(beside, 0.5)} / ${at(beside, 0.99)}`,
+    beside: `${whole(beside.length)} readings`,
+  },
+];
+tell({
+  title: `Replay of a sweep of ${whole(recorded.readings)} readings, ${whole(PER_SECOND)} a second`,
+  rows,
+  notes: [],
+});

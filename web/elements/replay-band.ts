@@ -1,0 +1,33 @@
+import { html, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { Screen } from '../state/latest-state.ts';
+import { whatIfWords } from '../view/replay-words.ts';
+import { PlainElement } from './plain-element.ts';
+
+/** Over every place of a replay, and in sight wherever the page is scrolled to: this is not the bench. */
+@customElement('replay-band')
+export class ReplayBand extends PlainElement {
+  @property({ attribute: false }) screen!: Screen;
+
+  override render() {
+    const { replay } = this.screen.state;
+    if (replay === null) return nothing;
+    const tried = whatIfWords(replay);
+    return html`<div class="replay-band" role="note">
+      <span class="replay-what">
+        <strong>REPLAY</strong>
+        job ${replay.jobNumber}${replay.sweep === null ? '' : `, sweep ${replay.sweep}`}${recordedAt(replay.wallClock)}
+        ${tried === '' ? nothing : html`<strong class="what-if-word">WHAT IF</strong> another ${tried}`}
+      </span>
+      <a class="act" href="/">Back to the bench</a>
+    </div>`;
+  }
+}
+
+function recordedAt(wallClock: string): string {
+  const at = new Date(wallClock);
+  if (Number.isNaN(at.getTime())) return '';
+  const date = at.toLocaleDateString(undefined, { dateStyle: 'medium' });
+  const time = at.toLocaleTimeString(undefined, { timeStyle: 'short' });
+  return `, recorded ${date}, ${time}`;
+}
