@@ -107,7 +107,9 @@ export class Listening {
     if (tookMs >= TOO_MUCH_AFTER_MS && hearing.bytes > tooMuch) this.#end('too much', null);
     else if (recognised(hearing.evidence(), false).length > 0) this.#end('recognised', null);
     else if (step.endsWhenQuietMs !== null) {
-      this.#endTimer.set(step.endsWhenQuietMs, () => this.#end('time', null));
+      // A line that never falls quiet ends this step as its time does.
+      const endsMs = Math.min(step.endsWhenQuietMs, Math.max(0, step.longestMs - tookMs));
+      this.#endTimer.set(endsMs, () => this.#end('time', null));
     }
   }
 
