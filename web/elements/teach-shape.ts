@@ -90,7 +90,10 @@ export class TeachShape extends PlainElement {
 
   private renderNeeds({ needs }: TeachAnswer) {
     if (needs.length === 0) return nothing;
-    return html`<p class="do-now">Still wanting:</p><ul class="needs" role="status">${needs.map((need) => html`<li>${need}</li>`)}</ul>`;
+    return html`<div role="status">
+      <p class="do-now">Still wanting:</p>
+      <ul class="needs">${needs.map((need) => html`<li>${need}</li>`)}</ul>
+    </div>`;
   }
 
   private captured(change: Partial<TeachQuestion>): void {
