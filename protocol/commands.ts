@@ -228,6 +228,11 @@ export const Command = Type.Union([
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
   kind('clear fault', { code: Type.String() }, 'The user has read it'),
   kind('demo', { do: DemoAct }, 'Simulated bench only'),
+  kind(
+    'keep setting',
+    { name: Type.String({ maxLength: 40 }), text: Type.String({ maxLength: 256 }) },
+    'Bench screen only: writes one setting into the settings file, empty takes it out; holds from the next start on',
+  ),
   kind('new pairing code', {}, 'Bench screen only: the old code no longer pairs'),
   kind('revoke tablet', { id: Type.String() }, 'Bench screen only'),
 ]);

@@ -30,6 +30,7 @@ import {
   refuse,
   tabletNotKnown,
 } from './service-refusals.ts';
+import { keepSettingAs } from './settings/keep-setting.ts';
 import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
 import { SigningRoom } from './signing-room.ts';
 import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/bench-memory.ts';
@@ -103,7 +104,9 @@ export class BenchService implements BenchDoor {
     const before = await keptBefore(options, folder);
     const service = new BenchService(options, { folder, lock, memory, before });
     if (fault) service.#bench.raise('memory', fault, service.now());
-    if (options.settings) service.#tellSettings(options.settings);
+    const { settings } = options;
+    if (settings) service.store.set('settings', settings);
+    if (settings?.fault) service.#bench.raise('settings', settings.fault, service.now());
     service.shapes.open();
     await service.plans.open();
     await service.#devices.connectFirst(
@@ -209,11 +212,6 @@ export class BenchService implements BenchDoor {
     this.#ticker = setInterval(() => this.#bench.tick(this.now()), TICK_EVERY_MS);
   }
 
-  #tellSettings(settings: SettingsSection): void {
-    this.store.set('settings', settings);
-    if (settings.fault) this.#bench.raise('settings', settings.fault, this.now());
-  }
-
   now(): number {
     return this.#clock.now();
   }
@@ -278,6 +276,8 @@ export class BenchService implements BenchDoor {
           command,
           this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo()),
         );
+      case 'keep setting':
+        return this.#recorded(command, await keepSettingAs(role, command, this.#options));
       case 'new pairing code':
       case 'revoke tablet':
         return this.#recorded(

@@ -56,7 +56,7 @@ export class DevicesPlace extends PlainElement {
       ${
         settings.file === ''
           ? nothing
-          : html`<section aria-label="Settings"><settings-fold .section=${settings}></settings-fold></section>`
+          : html`<section aria-label="Settings"><settings-fold .handle=${this.handle} .screen=${this.screen}></settings-fold></section>`
       }
       <section aria-label="Record">
         <h2>Record</h2>

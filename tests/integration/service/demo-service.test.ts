@@ -316,6 +316,7 @@ const EVERY_COMMAND: { [K in CommandKind]: Extract<Command, { kind: K }> } = {
   'empty bin': { kind: 'empty bin' },
   'clear fault': { kind: 'clear fault', code: 'none' },
   demo: { kind: 'demo', do: { act: 'stop table' } },
+  'keep setting': { kind: 'keep setting', name: 'none', text: '' },
   'new pairing code': { kind: 'new pairing code' },
   'revoke tablet': { kind: 'revoke tablet', id: 'none' },
 };

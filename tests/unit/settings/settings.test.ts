@@ -1,8 +1,9 @@
-import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Refusal } from '@taptrue/server/cli/command.ts';
 import { readSettingsOf } from '@taptrue/server/cli/settings-of.ts';
+import { keepSetting } from '@taptrue/server/settings/keep-setting.ts';
 import {
   mergeSettings,
   settingRows,
@@ -202,6 +203,47 @@ describe('what a bench is started with', () => {
       /no settings file/,
     );
     await expect(readSettingsOf([], { TAPTRUE_PORT: 'x' })).rejects.toThrow(Refusal);
+  });
+});
+
+describe('a setting kept from the page', () => {
+  const kept = async (before: string | null, name: string, text: string) => {
+    const folder = await mkdtemp(join(tmpdir(), 'taptrue-settings-'));
+    const file = join(folder, 'below', 'settings.json');
+    if (before !== null) {
+      await mkdir(join(folder, 'below'));
+      await writeFile(file, before);
+    }
+    const answer = await keepSetting(file, name, text);
+    const after = await readFile(file, 'utf8').catch(() => null);
+    await rm(folder, { recursive: true });
+    return { answer, after };
+  };
+
+  it.each<[string | null, string, string, object]>([
+    [null, 'port', '4000', { port: 4000 }],
+    ['{"name": "Mill 2"}', 'listen', 'yes', { name: 'Mill 2', listen: true }],
+    ['{"listen": true}', 'listen', 'no', { listen: false }],
+    ['{"$schema": "s", "port": 4000, "name": "x"}', 'port', ' ', { $schema: 's', name: 'x' }],
+    ['\uFEFF{}', 'readout-unit', 'mm', { 'readout-unit': 'mm' }],
+  ])('%o, %s: %o', async (before, name, text, after) => {
+    const done = await kept(before, name, text);
+    expect(done.answer).toMatchObject({ ok: true, note: expect.stringContaining('next start') });
+    expect(JSON.parse(done.after!)).toEqual(after);
+  });
+
+  it.each([
+    ['{"port": 1}', 'port', '70000', /port: a whole number from 0 to 65535/],
+    ['{"port": 1}', 'prot', '4000', /there is no such setting/],
+    ['{"port": 1}', 'prot', '', /there is no such setting/],
+    ['{"port": 1}', 'listen', 'perhaps', /true or false/],
+    ['{"port": ', 'port', '4000', /line 1: this is not JSON/],
+    ['{"prot": 4}', 'port', '4000', /prot/],
+  ])('in %o, %s is not kept as %o, and nothing is written', async (before, name, text, got) => {
+    const { answer, after } = await kept(before, name, text);
+    expect(answer).toMatchObject({ ok: false, fault: { code: 'setting-not-kept' } });
+    if (!answer.ok) expect(answer.fault.got).toMatch(got);
+    expect(after).toBe(before);
   });
 });
 
