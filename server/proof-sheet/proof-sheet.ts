@@ -1,9 +1,16 @@
 import { formatAngle, formatLength, RADIANS_PER_ARCSEC, type Setup } from '@taptrue/protocol';
 import type { Paper } from '../plan/sheet/setup-sheet.ts';
 import { type FinalAngle, finalAngle } from './final-angle.ts';
-import { safe } from './html.ts';
+import { safe, shortened } from './html.ts';
 import type { SheetFacts, StageFacts } from './sheet-facts.ts';
-import { angleFacts, indicatorFacts, jobFacts, limitWords, setUpFacts } from './sheet-lists.ts';
+import {
+  angleFacts,
+  indicatorFacts,
+  jobFacts,
+  limitWords,
+  minute,
+  setUpFacts,
+} from './sheet-lists.ts';
 import { sheetPicture } from './sheet-picture.ts';
 import { stagePlot } from './stage-plot.ts';
 import { PROOF_STYLE } from './style.ts';
@@ -18,23 +25,38 @@ export interface SheetOptions {
 
 /** What a straight sweep cannot show, whatever its figures. Common practice, no source. */
 const NOT_PROVED = [
-  'the stack: a wrong block, a wear pair forgotten, dirt in a joint. A sweep is as straight with it.',
-  'the bar: its length between the rolls, its rolls, its seat against jaw and stack.',
-  'the machine: how square X and Y are, how straight the travel is, how it cuts under load.',
-  'what happens after: clamps loosened, work pushed, chips under it. The first piece is measured for itself.',
+  'the stack: a wrong block, a wear pair forgotten, dirt in a joint',
+  'the bar: its length between the rolls, the rolls, its seat',
+  'the machine: X square to Y, straight travel, how it cuts',
+  'what comes after: the first piece is measured for itself',
 ];
+
+/** Letters a person wrote that fit at the usual size; the longest there can be still fit at the smaller one. */
+const MOST_WORDS = 260;
+
+function wordsOf({ state, plan, final, signatures: signed }: SheetFacts): number {
+  const texts = [
+    ...Object.values(state.card),
+    plan?.question.referenceLine ?? '',
+    ...signed.map(({ who }) => who),
+    // The usual cautions take some 200 letters; what comes on top needs the room.
+    ...final.result.cautions.map(({ text }) => text),
+  ];
+  return texts.reduce((sum, text) => sum + text.length, 0);
+}
 
 const arcsec = (value: number, plus = false) => formatAngle(value * RADIANS_PER_ARCSEC, { plus });
 
 /** The one-page record of a job as a self-contained HTML page that prints on one sheet of A4 or Letter. */
 export function proofSheet(facts: SheetFacts, options: SheetOptions): string {
   const { state, opened } = facts;
-  const title = `Record of job ${opened.start.job}${state.card.jobNumber ? `: ${state.card.jobNumber}` : ''}`;
+  const title = `Record of job ${opened.start.job}${state.card.jobNumber ? `: ${shortened(state.card.jobNumber)}` : ''}`;
+  const isDense = wordsOf(facts) > MOST_WORDS;
   const angle = finalAngle(facts.plan, facts.final.result);
   const columns = (left: string, right: string) =>
     `<div class="columns"><section>${left}</section><section>${right}</section></div>`;
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>${safe(title)}</title>
-<style>@page{size:${options.paper === 'a4' ? 'A4' : 'letter'};margin:12mm}${PROOF_STYLE}</style></head><body>
+<style>@page{size:${options.paper === 'a4' ? 'A4' : 'letter'};margin:10mm}${PROOF_STYLE}</style></head><body${isDense ? ' class="dense"' : ''}>
 ${across(facts, options)}
 <header><h1>${safe(title)}</h1><span>${safe(options.printedText)}</span></header>
 ${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFacts(facts)}`, `<h2>The angle</h2>${angleFacts(facts)}<h2>Bar and blocks</h2>${setUpFacts(facts)}`)}
@@ -123,7 +145,7 @@ function signatures({ signatures: signed, sweepsSinceSigned }: SheetFacts): stri
     .slice(-3)
     .map(
       ({ role, who, wallClock, fingerprint, lines, holds }) =>
-        `<div>${safe(role)}<b>${safe(who)}</b>${safe(wallClock)}, ${lines} lines<br><code>${fingerprint}</code>${holds ? '' : '<br><b>does not fit the record: do not trust it</b>'}</div>`,
+        `<div>${safe(role)}<b>${safe(shortened(who))}</b>${safe(minute(wallClock))}, ${lines} lines<br><code>${fingerprint}</code>${holds ? '' : '<br><b>does not fit the record: do not trust it</b>'}</div>`,
     );
   const open = ['set by', 'checked by', 'first piece by']
     .filter((role) => !signed.some((one) => one.role === role))

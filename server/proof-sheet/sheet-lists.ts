@@ -47,9 +47,9 @@ export function indicatorFacts({ state }: SheetFacts): string {
           ? 'toward the operator'
           : 'away from the operator',
     ],
-    ['nudge', nudgeWords(nudges.y)],
-    ['scale', scale],
-    ['count, error', `${length(indicator.resolutionMm)}, ${length(indicator.permissibleErrorMm)}`],
+    ['nudge; scale', `${nudgeWords(nudges.y)}; ${scale}`],
+    ['smallest count', length(indicator.resolutionMm)],
+    ['permissible error', length(indicator.permissibleErrorMm)],
   ]);
 }
 
@@ -144,6 +144,6 @@ export function limitWords({ limit, displayUnit: unit }: Setup, result: SweepRes
   return `±${formatLength(limit.mm, unit)} ${over}, ${angle}`;
 }
 
-function minute(wallClock: string): string {
+export function minute(wallClock: string): string {
   return wallClock === '' ? '' : `${wallClock.slice(0, 16).replace('T', ' ')} UTC`;
 }

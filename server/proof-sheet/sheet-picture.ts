@@ -8,8 +8,8 @@ import {
 } from '@taptrue/protocol/picture';
 import type { SheetFacts } from './sheet-facts.ts';
 
-/** The width and height the page has for it, 186 mm by 36 mm at 96 px to the inch. */
-const SIZE = { widthPx: 703, heightPx: 136 };
+/** The width and height the page has for it, 186 mm by 30 mm at 96 px to the inch. */
+const SIZE = { widthPx: 703, heightPx: 113 };
 
 /** Vise, bar and points as they lie at the end, as the page shows them, for paper. */
 export function sheetPicture({ state, plan, final }: SheetFacts): string {

@@ -3,7 +3,7 @@ import { safe } from './html.ts';
 import type { StageFacts } from './sheet-facts.ts';
 
 const WIDTH = 220;
-const HEIGHT = 96;
+const HEIGHT = 84;
 const SIDE = 8;
 const TOP = 14;
 const BOTTOM = 14;
@@ -51,7 +51,7 @@ export function stagePlot(
   return `<svg class="plot" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="Points of sweep ${ended.sweep}">
 <rect class="frame" x="${SIDE}" y="${TOP}" width="${WIDTH - 2 * SIDE}" height="${HEIGHT - TOP - BOTTOM}"/>
 ${line('wanted', 0)}${limit === null ? '' : line('limit', limit) + line('limit', -limit)}${line('fitted', tilt)}${marks.join('')}
-<text x="${WIDTH / 2}" y="10" text-anchor="middle">away, ${safe(span)} to the edge</text>
+<text x="${WIDTH / 2}" y="10" text-anchor="middle">up is away, the frame is ±${safe(span)}</text>
 <text x="${SIDE}" y="${HEIGHT - 3}">${safe(formatLength(result.fromMm, unit))}</text>
 <text x="${WIDTH - SIDE}" y="${HEIGHT - 3}" text-anchor="end">${safe(formatLength(result.toMm, unit))}</text></svg>`;
 }
