@@ -18,7 +18,9 @@ import { sayReadings } from './say-reading.ts';
 import { decimalsSaid, differsFromScreen } from './screen-said.ts';
 import { shapeNameFrom } from './shape-name.ts';
 
-const PACKED = 'high nibble first';
+type Packed = NonNullable<LineShape['packed']>;
+
+const PACKED: Packed = 'high nibble first';
 /** Fewer prove nothing: two lines can agree by chance in what is not the same. */
 const LEAST_SAMPLES = 3;
 const USUAL_PORT = { baudRate: 9600, dataBits: 8, parity: 'none', stopBits: 1 } as const;
@@ -43,24 +45,27 @@ export function teachShape(question: TeachQuestion): TeachAnswer {
   }
   const { captured } = cut;
   const isPacked = question.form === 'bytes';
-  const texts = isPacked ? captured.bodies.map((body) => halfBytes(body, PACKED)) : captured.bodies;
-  const on = Math.min(question.line, texts.length - 1);
-  const pattern = texts[on] ?? '';
+  const textsAs = (packed: Packed) =>
+    isPacked ? captured.bodies.map((body) => halfBytes(body, packed)) : captured.bodies;
+  const plain = textsAs(PACKED);
+  const on = Math.min(question.line, plain.length - 1);
+  const pattern = plain[on] ?? '';
   const sum = isPacked
-    ? findChecksum(texts, captured.framing.start ?? '', (halves) => fromHalfBytes(halves, PACKED))
+    ? findChecksum(plain, captured.framing.start ?? '', (halves) => fromHalfBytes(halves, PACKED))
     : null;
   // The guess is made on the line that the marks are shown on.
-  const others = texts.filter((text, index) => index !== on && !whole.has(text));
+  const others = plain.filter((text, index) => index !== on && !whole.has(text));
   const ordered = [pattern, ...others];
   const guessed = () => (isPacked ? guessPackedMarks(ordered, sum) : guessMarks(ordered));
   const told = question.marks ?? guessed();
   const marks = isPacked ? told : withSigns(pattern, told);
-  const segments = segmentsOf(pattern, marks);
-  const aligned = texts.flatMap((text) => (whole.has(text) ? [] : [alignSpans(segments, text)]));
-  const seen = segments.map((_, index) =>
-    aligned.flatMap((spans) => (spans[index] === undefined ? [] : [spans[index]])),
-  );
-  const attempt = (negative: 'twos complement' | 'top bit') => {
+  const attempt = ({ packed, negative }: Way) => {
+    const texts = textsAs(packed);
+    const segments = segmentsOf(texts[on] ?? '', marks);
+    const aligned = texts.flatMap((text) => (whole.has(text) ? [] : [alignSpans(segments, text)]));
+    const seen = segments.map((_, index) =>
+      aligned.flatMap((spans) => (spans[index] === undefined ? [] : [spans[index]])),
+    );
     const built = buildFields({
       segments,
       seen,
@@ -69,27 +74,47 @@ export function teachShape(question: TeachQuestion): TeachAnswer {
       decimalsSaid: decimalsSaid(question.screenSaid),
       negative,
     });
-    return {
-      built,
-      tried: tryLines(draft(question, captured, built), { captured, texts, question }),
-    };
+    const drafted = draft(question, { captured, packed }, built);
+    return { built, packed, tried: tryLines(drafted, { captured, texts, question }) };
   };
-  const first = attempt('twos complement');
-  const wrong = first.tried.some(({ line }) => line.why !== '');
-  const second = question.number.kind === 'count' && wrong ? attempt('top bit') : first;
-  const best = second.tried.some(({ line }) => line.why !== '') ? first : second;
+  const ways = waysOf(question, marks);
+  let best = attempt(ways[0]!);
+  for (const way of ways.slice(1)) {
+    if (best.tried.every(({ line }) => line.why === '')) break;
+    const other = attempt(way);
+    if (other.tried.every(({ line }) => line.why === '')) best = other;
+  }
   return answerOf(question, { captured, marks, ...best });
 }
 
+/** What bytes alone do not tell; the first way in which every line is understood, as the screen said it, is taken. */
+interface Way {
+  packed: Packed;
+  negative: 'twos complement' | 'top bit';
+}
+
+function waysOf({ form, number }: TeachQuestion, marks: TeachAnswer['marks']): Way[] {
+  const usual: Way = { packed: PACKED, negative: 'twos complement' };
+  if (number.kind === 'count') return [usual, { ...usual, negative: 'top bit' }];
+  // The half bytes of a byte change places: marks stay where they are only if they take whole bytes.
+  const ofBytes = marks.every(({ from, to }) => from % 2 === 0 && to % 2 === 0);
+  if (form === 'lines' || !number.lowestFirst || !ofBytes) return [usual];
+  return [usual, { ...usual, packed: 'low nibble first' }];
+}
+
 /** The shape as far as it goes; its samples are put in once every line is understood. */
-function draft(question: TeachQuestion, captured: Captured, { fields }: BuiltFields): LineShape {
+function draft(
+  question: TeachQuestion,
+  { captured, packed }: { captured: Captured; packed: Packed },
+  { fields }: BuiltFields,
+): LineShape {
   const { trigger, request, wholeLines } = question;
   const skip = wholeLines.flatMap(({ text, means }) => (means === 'passed over' ? [text] : []));
   return {
     name: question.name || shapeNameFrom(question.title) || 'being-taught',
     title: question.title || 'Being taught',
     framing: { ...captured.framing, ...(skip.length === 0 ? {} : { skip }) },
-    ...(question.form === 'bytes' ? { packed: PACKED } : {}),
+    ...(question.form === 'bytes' ? { packed } : {}),
     fields,
     specials: wholeLines.flatMap(({ text, means }) =>
       means === 'passed over' ? [] : [{ text, status: means }],
@@ -128,15 +153,22 @@ function answerOf(
   question: TeachQuestion,
   {
     captured,
+    packed,
     marks,
     built,
     tried,
-  }: { captured: Captured; marks: TeachAnswer['marks']; built: BuiltFields; tried: LineTried[] },
+  }: {
+    captured: Captured;
+    packed: Packed;
+    marks: TeachAnswer['marks'];
+    built: BuiltFields;
+    tried: LineTried[];
+  },
 ): TeachAnswer {
   const samples = tried.flatMap(({ frame, readings }) =>
     readings ? [sampleOf(frame, readings)] : [],
   );
-  const shape = { ...draft(question, captured, built), samples };
+  const shape = { ...draft(question, { captured, packed }, built), samples };
   const needs = [...new Set(built.needs)];
   const failing = tried.filter(({ line }) => line.why !== '').length;
   if (failing > 0 && needs.length === 0) {

@@ -197,6 +197,36 @@ describe('bytes without line ends', () => {
     expect(checkShape(answer.shape).ok).toBe(true);
   });
 
+  it('half bytes low one first, last place first: what the screen showed tells them apart', () => {
+    const answer = teach({
+      captured: streamOf(digitsUnderXor).repeat(3),
+      form: 'bytes',
+      number: { kind: 'digits', decimals: null, lowestFirst: true },
+      screenSaid: ['12.34'],
+      marks: [
+        { from: 0, to: 6, means: 'number' },
+        {
+          from: 6,
+          to: 8,
+          means: 'flags',
+          bits: [
+            { bit: 0, set: 'minus' },
+            { bit: 2, set: 'mm' },
+            { bit: 3, set: 'low battery' },
+          ],
+        },
+        { from: 8, to: 10, means: 'checksum' },
+      ],
+    });
+    expect(answer.lines.map(({ reads }) => reads)).toEqual([
+      '12.34 mm',
+      '−12.34 mm',
+      '0.00 mm',
+      '12.34 mm, low battery',
+    ]);
+    expect(answer.shape).toMatchObject({ packed: 'low nibble first' });
+  });
+
   it('taken from the middle of a stream, the start byte is found', () => {
     const stream = streamOf(digitsUnderXor).repeat(4);
     const answer = teach({ captured: stream.slice(3), fromPort: true, form: 'bytes' });
