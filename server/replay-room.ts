@@ -46,6 +46,8 @@ export class ReplayRoom {
   /** A replay may soon be wanted: its thread takes some seconds of a core to be made, and stays. */
   warm(): void {
     this.#thread.warm();
+    // So does the thread that draws the needle; what it says of no job is of no interest.
+    void this.#options.records.read.do('chunkHeads', '').catch(() => undefined);
   }
 
   /** Opens a job, or one sweep of it; it stands at its beginning. */

@@ -6,7 +6,7 @@ import {
   type ReplayMove,
   ReplayOpened,
 } from '@taptrue/protocol';
-import { ANSWER_TIMEOUT_MS, postForAnswer } from './post-command.ts';
+import { postForAnswer } from './post-command.ts';
 
 /** What the address of the page asks to be replayed. */
 export interface ReplayOf {
@@ -76,7 +76,7 @@ export async function fetchOverview(
   try {
     const response = await fetch(
       `/api/proof/jobs/${encodeURIComponent(job)}/overview?columns=${columns}${between}`,
-      { signal: AbortSignal.timeout(ANSWER_TIMEOUT_MS) },
+      { signal: AbortSignal.timeout(OPEN_TIMEOUT_MS) },
     );
     const checked = overview.parse(await response.text());
     return checked.ok ? checked.value : null;

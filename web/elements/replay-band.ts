@@ -16,7 +16,7 @@ export class ReplayBand extends PlainElement {
     return html`<div class="replay-band" role="note">
       <span class="replay-what">
         <strong>REPLAY</strong>
-        job ${replay.jobNumber}${replay.sweep === null ? '' : `, sweep ${replay.sweep}`}${recordedAt(replay.wallClock)}
+        job ${replay.jobNumber}${replay.sweep === null ? '' : `, sweep ${replay.sweep}`}<span class="replay-when">${recordedAt(replay.wallClock)}</span>
         ${tried === '' ? nothing : html`<strong class="what-if-word">WHAT IF</strong> another ${tried}`}
       </span>
       <a class="act" href="/">Back to the bench</a>

@@ -1,5 +1,5 @@
 import { REPLAY_SPEEDS, type RecordOverview, type ReplayMove } from '@taptrue/protocol';
-import { html, nothing } from 'lit';
+import { html, nothing, type TemplateResult } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { addressOfReplay } from '../connection/replay-link.ts';
 import type { Screen } from '../state/latest-state.ts';
@@ -41,8 +41,8 @@ export class ReplayDock extends PlainElement {
         ${this.button(replay.isPlaying ? 'Pause' : 'Play', { move: replay.isPlaying ? 'pause' : 'play' }, 'Space', 'replay-play')}
         ${this.button('Back', { move: 'step', way: 'back', to: 'anything' }, '←')}
         ${this.button('Next', { move: 'step', way: 'on', to: 'anything' }, '→')}
-        ${this.button('Next station', { move: 'step', way: 'on', to: 'station' }, 'S')}
-        ${this.button('Next tap', { move: 'step', way: 'on', to: 'tap' }, 'T')}
+        ${this.button(html`<span class="wide">Next </span>station`, { move: 'step', way: 'on', to: 'station' }, 'S')}
+        ${this.button(html`<span class="wide">Next </span>tap`, { move: 'step', way: 'on', to: 'tap' }, 'T')}
         <label class="replay-choice">Speed
           <select ?disabled=${this.off} @change=${this.onSpeed}>
             ${REPLAY_SPEEDS.map((speed) => html`<option value=${speed} ?selected=${speed === replay.speed}>${speedWords(speed)}</option>`)}
@@ -58,7 +58,7 @@ export class ReplayDock extends PlainElement {
     </section>`;
   }
 
-  private button(label: string, move: ReplayMove, keys: string, look = '') {
+  private button(label: string | TemplateResult, move: ReplayMove, keys: string, look = '') {
     return html`<button
       type="button"
       class="act ${look}"

@@ -13,6 +13,8 @@ const SIDE = 12;
 const MARKS_HEIGHT = 20;
 /** A hand on the scale sends no more than ten places a second. */
 const SEND_EVERY_MS = 100;
+/** A picture that could not be had is asked for again after this. */
+const ASK_AGAIN_AFTER_MS = 3_000;
 /** Parts of the range: finer than a pixel of the widest screen. */
 const STEPS = 4000;
 
@@ -27,6 +29,7 @@ export class ReplayScale extends PlainElement {
   @state() private heldAt: number | null = null;
 
   private asked = '';
+  private againTimer: ReturnType<typeof setTimeout> | null = null;
   private timer: ReturnType<typeof setTimeout> | null = null;
   private readonly resized = new ResizeObserver(([entry]) => {
     if (entry !== undefined) this.widthPx = Math.round(entry.contentRect.width);
@@ -41,6 +44,7 @@ export class ReplayScale extends PlainElement {
     super.disconnectedCallback();
     this.resized.disconnect();
     if (this.timer !== null) clearTimeout(this.timer);
+    if (this.againTimer !== null) clearTimeout(this.againTimer);
   }
 
   override updated(): void {
@@ -58,7 +62,14 @@ export class ReplayScale extends PlainElement {
     if (this.widthPx === 0 || asked === this.asked) return;
     this.asked = asked;
     const overview = await fetchOverview(job, columns, { fromMs: beginsMs, toMs: endsMs });
-    if (asked !== this.asked || overview === null) return;
+    if (asked !== this.asked) return;
+    if (overview === null) {
+      this.againTimer = setTimeout(() => {
+        this.asked = '';
+        this.requestUpdate();
+      }, ASK_AGAIN_AFTER_MS);
+      return;
+    }
     this.overview = overview;
     this.dispatchEvent(new CustomEvent('overview', { detail: overview }));
   }

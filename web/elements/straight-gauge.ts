@@ -97,7 +97,9 @@ export class StraightGauge extends PlainElement {
     setAttribute(this.needle, 'visibility', place === null ? 'hidden' : 'visible');
     setText(this.number, text);
     setText(this.unit, readingMm === null ? '' : unit);
-    setText(this.word, place?.beyond ? `off the scale ${place.beyond} · ${word}` : word);
+    // What was live when it was recorded is not live on a replay.
+    const told = replay !== null && word === 'live' ? 'recorded' : word;
+    setText(this.word, place?.beyond ? `off the scale ${place.beyond} · ${told}` : told);
     setAttribute(this.shape, 'd', STANDING_SHAPES[word]);
     this.classList.toggle('greyed', keyed === null && standing.greyed);
   };
