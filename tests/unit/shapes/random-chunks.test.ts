@@ -4,7 +4,7 @@ import { decodeAxes } from '@taptrue/server/shapes/decode-frame.ts';
 import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
 import { describe, expect, it } from 'vitest';
 import { countUnderCrc, digitsUnderXor } from './packed-shapes.ts';
-import { likelyBytes, seededRandom } from './seeded-bytes.ts';
+import { seededRandom } from './seeded-bytes.ts';
 
 /** Over all shapes together; each chunk has 1 to 6 bytes. */
 const CHUNKS = 1_000_000;
@@ -95,15 +95,6 @@ describe.each(ALL.map((shape) => [shape.name, shape] as const))('%s', (name, sha
       if (read.length < fewest || read.length > 21) {
         expect(read.length, JSON.stringify(text)).toBe(certain.length);
       }
-    }
-  });
-
-  it('decodes as many characters as there are, not more: its work is bounded by its fields', () => {
-    const random = seededRandom(97);
-    // Looking one text up compares at most 64 of at most 32 characters; nothing is looked at again.
-    for (let round = 0; round < 200; round += 1) {
-      const body = Buffer.from(likelyBytes(250, random)).toString('latin1');
-      expect(['readings', 'invalid']).toContain(decodeAxes(body, shape).kind);
     }
   });
 });
