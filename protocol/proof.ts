@@ -69,7 +69,7 @@ export const SweepRow = Type.Object(
     sentence: Type.String(),
     picture: Type.Array(Type.Tuple([Type.Number(), Type.Number()]), {
       maxItems: 24,
-      description: 'A few points for a small picture: x and reading, both in mm',
+      description: 'A few points for a small picture: x and height of the surface, both in mm',
     }),
     samples: Type.Integer({ minimum: 0 }),
   },

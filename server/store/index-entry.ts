@@ -99,7 +99,7 @@ function addSweep(db: Database, jobId: number, entry: RecordEntryOf<'sweep ended
     result?.outOfTrueArcsecExpanded ?? null,
     result?.endToEndMm ?? null,
     result?.sentence ?? '',
-    JSON.stringify(smallPicture(entry.points)),
+    JSON.stringify(smallPicture(entry.points, entry.surfacePerReading)),
     entry.samples,
     deflateSync(JSON.stringify(entry)),
   );
@@ -143,8 +143,11 @@ function addTurn(db: Database, jobId: number, entry: RecordEntryOf<'between swee
   );
 }
 
-/** Few points, first and last among them: [x in mm, reading in mm]. */
-export function smallPicture(points: readonly DrawnPoint[]): [number, number][] {
+/** Few points, first and last among them: x and height of the surface, both in mm. */
+export function smallPicture(
+  points: readonly DrawnPoint[],
+  surfacePerReading: number,
+): [number, number][] {
   const step = Math.max(1, (points.length - 1) / (SMALL_PICTURE_POINTS - 1));
   const small: [number, number][] = [];
   for (
@@ -153,7 +156,7 @@ export function smallPicture(points: readonly DrawnPoint[]): [number, number][] 
     at += step
   ) {
     const { xMm, readingMm } = points[Math.round(at)]!;
-    small.push([Number(xMm.toFixed(3)), Number(readingMm.toFixed(6))]);
+    small.push([Number(xMm.toFixed(3)), Number((surfacePerReading * readingMm).toFixed(6))]);
   }
   return small;
 }

@@ -5,13 +5,7 @@ import type { FaceAnswer } from '../view/answer.ts';
 import { readingStanding, readingText } from '../view/reading-standing.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
-
-/** The edge against the axis: along it, crossing it, or too near to tell. */
-const VERDICT_SHAPES = {
-  true: 'M4 18h56v6H4zM4 40h56v6H4z',
-  'not true': 'M4 44h56v6H4zM4 34L58 10l3 6L6 40z',
-  'too close to call': 'M4 40h56v6H4zM4 24h14v6H4zM25 24h14v6H25zM46 24h14v6H46z',
-} as const;
+import { VERDICT_SHAPES } from './verdict-shapes.ts';
 
 /** One sentence and one number. The number's box is as wide as its widest value, so nothing jumps. */
 @customElement('answer-panel')

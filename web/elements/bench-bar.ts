@@ -7,7 +7,7 @@ import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { LINK_SHAPES } from './standing-shapes.ts';
 
-export const PLACES = ['plan', 'sweep', 'tap', 'devices'] as const;
+export const PLACES = ['plan', 'sweep', 'tap', 'proof', 'devices'] as const;
 export type Place = (typeof PLACES)[number];
 /** A replay has what the recording shows; what is set up, looked up or connected is at the bench. */
 export const REPLAY_PLACES: readonly Place[] = ['sweep', 'tap'];
@@ -16,6 +16,7 @@ const PLACE_TITLES: Readonly<Record<Place, string>> = {
   plan: 'Plan',
   sweep: 'Sweep',
   tap: 'Tap',
+  proof: 'Proof',
   devices: 'Devices',
 };
 

@@ -23,6 +23,7 @@ import './replay-dock.ts';
 import './standing-faults.ts';
 import '../places/devices-place.ts';
 import '../places/plan-place.ts';
+import '../places/proof-place.ts';
 import '../places/sweep-place.ts';
 import '../places/tap-place.ts';
 
@@ -156,6 +157,8 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
       return html`<plan-place .handle=${this} .screen=${screen}></plan-place>`;
     if (this.place === 'tap')
       return html`<tap-place .handle=${this} .screen=${screen}></tap-place>`;
+    if (this.place === 'proof')
+      return html`<proof-place .handle=${this} .screen=${screen}></proof-place>`;
     if (this.place === 'devices') {
       return html`<devices-place .handle=${this} .screen=${screen}></devices-place>`;
     }

@@ -8,6 +8,7 @@ import type { Notch } from '../view/gauge-scale.ts';
 import '../elements/bench-face.ts';
 import '../elements/demo-handles.ts';
 import '../elements/result-cautions.ts';
+import '../elements/tap-aim.ts';
 import '../elements/tap-controls.ts';
 import '../elements/tap-steps.ts';
 
@@ -39,6 +40,7 @@ export class TapPlace extends PlainElement {
       }
       <result-cautions .handle=${this.handle} .screen=${this.screen}></result-cautions>
       ${tap === null ? controls : nothing}
+      <tap-aim .handle=${this.handle} .screen=${this.screen}></tap-aim>
       <demo-handles .handle=${this.handle} .screen=${this.screen} .malletFirst=${true}></demo-handles>
       ${tap === null ? nothing : controls}
       <tap-steps .screen=${this.screen}></tap-steps>
