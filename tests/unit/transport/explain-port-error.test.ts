@@ -1,3 +1,6 @@
+import { mkdtemp, open, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { faultLine } from '@taptrue/protocol';
 import { explainPortError } from '@taptrue/server/transport/explain-port-error.ts';
 import { type FactSource, NO_FACTS, portFacts } from '@taptrue/server/transport/port-facts.ts';
@@ -122,10 +125,23 @@ describe('who may open a port, and who has it', () => {
     expect(await portFacts('COM3', never)).toEqual(NO_FACTS);
   });
 
-  it('is left out where it takes too long', async () => {
+  it('is left out where it takes too long; the group is told all the same', async () => {
     const slow = source({ holder: () => new Promise(() => undefined) });
-    expect(await portFacts('/dev/p', slow)).toEqual(NO_FACTS);
+    expect(await portFacts('/dev/p', slow)).toMatchObject({ group: 'dialout', heldBy: null });
   });
+
+  it.runIf(process.platform === 'linux')(
+    'is found among the open files of this machine',
+    async () => {
+      const folder = await mkdtemp(join(tmpdir(), 'taptrue-held-'));
+      const path = join(folder, 'port');
+      const handle = await open(path, 'w');
+      expect((await portFacts(path)).heldBy).toBe('this program itself');
+      await handle.close();
+      expect((await portFacts(path)).heldBy).toBeNull();
+      await rm(folder, { recursive: true });
+    },
+  );
 });
 
 describe('the name of a port', () => {
