@@ -16,7 +16,9 @@ export class TapAim extends PlainElement {
   private seen = '';
 
   override willUpdate(): void {
-    const { bench, history, card } = this.screen.state;
+    const { bench, history, card, replay } = this.screen.state;
+    // What the jobs of today teach is no part of what is told again.
+    if (replay !== null) return;
     const now = `${bench.stage}/${bench.job.number}/${history.sweeps.length}/${card.machine}`;
     if (now === this.seen) return;
     this.seen = now;

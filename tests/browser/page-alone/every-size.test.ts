@@ -3,6 +3,7 @@ import type { BenchState } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
 import * as plans from '../example-plans.ts';
 import { realDevice } from '../example-ports.ts';
+import { EXAMPLE_JOB } from '../example-proof.ts';
 import { replayed, replayedWhatIf } from '../example-replays.ts';
 import * as examples from '../example-states.ts';
 import type { AloneOptions } from './page-without-service.ts';
@@ -37,6 +38,12 @@ const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
   ['sweep, only watching', examples.resultNotTrue, { role: 'watcher' }],
   ['tap, to be parked', examples.resultNotTrue, { place: 'tap' }],
   ['tap, mallet working', examples.tapLive, { place: 'tap' }],
+  ['proof, kept jobs', examples.resultNotTrue, { place: 'proof' }],
+  ['proof, bin', examples.resultNotTrue, { place: 'proof/bin' }],
+  ['proof, a job opened', examples.resultNotTrue, { place: `proof/job/${EXAMPLE_JOB}` }],
+  ['proof, a job only watched', examples.resultNotTrue, { place: 'proof/job/x', role: 'watcher' }],
+  ['proof, sweeps compared', examples.resultNotTrue, { place: 'proof/compare/a:1,a:2,a:3' }],
+  ['proof, the vise', examples.resultNotTrue, { place: 'proof/vise' }],
   ['devices, in trouble', examples.faultsStanding, { place: 'devices', access }],
   ['devices, demo', examples.demoReady, { place: 'devices' }],
   ['devices, one live on a port of several', realDevice, { place: 'devices', access }],

@@ -16,6 +16,7 @@ import {
 } from '@taptrue/protocol';
 import type { Browser, Page, WebSocketRoute } from 'playwright-core';
 import { build } from 'vite';
+import { exampleProofAnswer } from '../example-proof.ts';
 import { exampleOverview } from '../example-replays.ts';
 
 const WEB = fileURLToPath(new URL('../../../web/', import.meta.url));
@@ -150,6 +151,10 @@ export async function openAlone(
   await page.route('**/api/proof/jobs/*/overview*', (route) =>
     route.fulfill({ json: exampleOverview(new URL(route.request().url()).searchParams) }),
   );
+  await page.route('**/api/proof/**', (route) => {
+    const path = route.request().url().split('/api/proof/')[1] ?? '';
+    return route.fulfill({ json: exampleProofAnswer(path) });
+  });
   await page.route('**/api/pair', (route) => route.fulfill({ json: answer }));
   await page.route('**/api/ports', (route) => route.fulfill({ json: EXAMPLE_PORTS }));
   await page.route('**/api/shapes', (route) => route.fulfill({ json: EXAMPLE_SHAPES }));
