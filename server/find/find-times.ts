@@ -8,6 +8,11 @@ export const QUICK_LONGEST_MS = 750;
 /** One line a second ends within. */
 export const SLOW_MS = 1100;
 export const SLOW_LONGEST_MS = 2600;
+/**
+ * Home-made bridges start anew when DTR rises and are silent for about two seconds. So long the first, likeliest
+ * speed is listened to after the control lines were changed.
+ */
+export const WAKES_WITHIN_MS = 3000;
 /** A socket has nothing to try; it is given as long as a port has for all its settings. */
 export const SOCKET_QUICK_MS = 2500;
 export const SOCKET_SLOW_MS = 6000;

@@ -10,6 +10,7 @@ import {
   SLOW_MS,
   SOCKET_QUICK_MS,
   SOCKET_SLOW_MS,
+  WAKES_WITHIN_MS,
 } from './find-times.ts';
 import type { Tuning } from './settings-tried.ts';
 import type { FindStage, ListenStep, Sending } from './steps.ts';
@@ -49,6 +50,15 @@ export function quickStep(tuning: Tuning): ListenStep {
 export function slowStep(tuning: Tuning): ListenStep {
   const forMs = tuning.settings === null ? SOCKET_SLOW_MS : SLOW_MS;
   return listen('listening', tuning, { forMs, longestMs: Math.max(forMs, SLOW_LONGEST_MS) });
+}
+
+/** The same, and time for a device that starts anew with the control lines before it. */
+export function wakingSteps(tunings: readonly Tuning[]): ListenStep[] {
+  return tunings.map(slowStep).map((step, index) => {
+    const waits = index === 0 && step.tuning.settings !== null;
+    if (!waits) return step;
+    return { ...step, forMs: WAKES_WITHIN_MS, longestMs: WAKES_WITHIN_MS + step.longestMs };
+  });
 }
 
 /** Listens once more where something was recognised. */

@@ -2,7 +2,15 @@ import type { Fault, LineShape } from '@taptrue/protocol';
 import { tooMuch } from './find-faults.ts';
 import { FindLog } from './find-log.ts';
 import { KEY_EACH_MS, KEY_FIRST_MS } from './find-times.ts';
-import { askStep, inOrder, keyStep, quickStep, slowStep, totalMs } from './make-steps.ts';
+import {
+  askStep,
+  inOrder,
+  keyStep,
+  quickStep,
+  slowStep,
+  totalMs,
+  wakingSteps,
+} from './make-steps.ts';
 import { otherRequests, requestsOfShapes } from './requests-tried.ts';
 import {
   type ControlLines,
@@ -96,7 +104,7 @@ export class Search {
       if (found) return found;
     }
     for (const these of talking.length > 0 ? talking : this.#options.tried.lines) {
-      const found = yield* this.#through(inOrder(this.#wide(these).map(slowStep)), true);
+      const found = yield* this.#through(inOrder(wakingSteps(this.#wide(these))), true);
       if (found) return found;
       if (!this.#log.talksWith(these)) continue;
       const more = yield* this.#through(inOrder(this.#withParity(these).map(slowStep)), true);

@@ -111,6 +111,8 @@ interface Group {
   eighth: EighthBit;
   tallies: ShapeTally[];
   anyFrame: boolean;
+  /** Without line ends: nothing excuses bytes that stand in no frame. */
+  packed: boolean;
 }
 
 /** Share of bytes that print, above which what comes is text; of noise 38 in a hundred do. */
@@ -141,11 +143,15 @@ export class ShapeHearing {
   ) {
     for (const eighth of eighths) {
       for (const alike of cutAlike(shapes)) {
+        const packed = isPacked(alike[0]!);
+        // Packed bytes use all eight bits; there is no parity among them.
+        if (packed && eighth !== 'data') continue;
         this.groups.push({
           cutter: makeShapeCutter(alike[0]!),
           eighth,
           tallies: alike.map((shape) => new ShapeTally(shape, eighth)),
           anyFrame: false,
+          packed,
         });
       }
     }
@@ -217,7 +223,8 @@ function take(group: Group, cuts: readonly Cut[]): void {
     if (cut.kind === 'frame') {
       group.anyFrame = true;
       for (const tally of group.tallies) tally.frame(cut.body, cut.text);
-    } else if (group.anyFrame || cut.why === 'too long') {
+    } else if (group.anyFrame || group.packed) {
+      // What came before the first whole frame may be the end of a line that nobody heard begin.
       for (const tally of group.tallies) tally.missedBytes += cut.text.length;
     }
   }
@@ -228,6 +235,10 @@ const OF_NUMBER = new Set(Buffer.from('0123456789+-., \r\n', 'latin1'));
 
 function prints(byte: number): boolean {
   return (byte >= 0x20 && byte < 0x7f) || byte === 0x0d || byte === 0x0a || byte === STX;
+}
+
+function isPacked({ packed, framing }: LineShape): boolean {
+  return packed !== undefined || framing.terminator === 'no line end';
 }
 
 function cutAlike(shapes: readonly LineShape[]): LineShape[][] {

@@ -154,6 +154,33 @@ describe('nothing is sent until that is allowed', () => {
   });
 });
 
+describe('a bridge that starts anew whenever DTR rises', () => {
+  it.each([9600, 115200])('is found all the same, at %i baud', async (baudRate) => {
+    const clock = new OneClock();
+    const shape = shapeNamed('signed-decimal')!;
+    let wasUp = false;
+    let upSinceMs = 0;
+    const wired = new WiredDevice({
+      device: new PlaysSamples(shape, clock, 10),
+      settings: { ...USUAL, baudRate },
+      clock,
+      wakes: ({ dtr }) => {
+        if (dtr && !wasUp) upSinceMs = clock.now();
+        wasUp = dtr;
+        return dtr && clock.now() - upSinceMs > 1900;
+      },
+    });
+    const { find, tookMs } = searchOn({
+      clock,
+      pipeFor: (tuning, heardWith) => wired.pipe(heardWith, tuning.lines),
+    });
+    await passUntil(clock, 60_000, () => find.now.step?.kind === 'question');
+    expect(find.now.step).toMatchObject({ kind: 'question', tuning: { settings: { baudRate } } });
+    expect(tookMs()).toBeLessThan(60_000);
+    await find.close();
+  });
+});
+
 describe('drivers hand over bytes with a wrong parity or stop bit in three ways', () => {
   const shape = shapeNamed('signed-decimal')!;
   const settings: PortSettings = { ...USUAL, parity: 'odd' };
