@@ -11,7 +11,7 @@ import type { Fingerprint } from './recording-hash.ts';
 import { fingerprintOf } from './stored-recording.ts';
 
 /** Marks a job in the list as one that was not measured here. */
-export const IMPORTED = 'imported';
+export const IMPORTED = 'a recording';
 
 interface Here extends Fingerprint {
   origin: string;

@@ -40,7 +40,7 @@ export class ProofJob extends PlainElement {
     return html`
       ${this.renderHead(detail)}
       <section class="proof-part">
-        <proof-job-acts .handle=${this.handle} .screen=${this.screen} .job=${detail}></proof-job-acts>
+        <proof-job-acts .handle=${this.handle} .screen=${this.screen} .job=${detail} @written=${() => void this.look()}></proof-job-acts>
       </section>
       <proof-card .handle=${this.handle} .screen=${this.screen} .job=${detail}></proof-card>
       ${this.renderSweeps(detail)}

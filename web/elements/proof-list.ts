@@ -149,7 +149,8 @@ export class ProofList extends PlainElement {
   }
 
   /** From the newest on, or the page behind `after`. Only the last question's answer is shown. */
-  private async look(after: string | null = null): Promise<void> {
+  /** Asks for the list as it is now. */
+  async look(after: string | null = null): Promise<void> {
     this.asked += 1;
     const mine = this.asked;
     const query: ProofQuery = this.bin ? { bin: 'yes' } : this.query;

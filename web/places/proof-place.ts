@@ -5,6 +5,7 @@ import { PlainElement } from '../elements/plain-element.ts';
 import type { Screen } from '../state/latest-state.ts';
 import '../elements/proof-compare.ts';
 import '../elements/proof-job.ts';
+import type { ProofList } from '../elements/proof-list.ts';
 import '../elements/proof-list.ts';
 import '../elements/proof-vise.ts';
 import '../elements/record-import.ts';
@@ -31,7 +32,7 @@ export class ProofPlace extends PlainElement {
     return html`
       ${what === undefined ? '' : html`<p class="proof-back"><a class="act" href="#proof">Back to the list</a></p>`}
       ${this.renderPart(what, which)}
-      ${what === undefined ? html`<record-import .screen=${this.screen}></record-import>` : ''}
+      ${what === undefined ? html`<record-import .screen=${this.screen} @written=${this.listAnew}></record-import>` : ''}
       <p class="field-note proof-where">${this.whereWords()}</p>
     `;
   }
@@ -59,6 +60,10 @@ export class ProofPlace extends PlainElement {
     if (recordFile === null) return 'Nothing is being kept: see what is wrong above.';
     return html`All of it lies in <code>${recordFile}</code> on the bench’s computer.`;
   }
+
+  private readonly listAnew = (): void => {
+    void this.querySelector<ProofList>('proof-list')?.look();
+  };
 
   private readonly onAddress = (): void => {
     this.path = pathOfAddress();

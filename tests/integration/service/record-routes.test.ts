@@ -57,7 +57,7 @@ describe('through the page', () => {
     expect(await importedBy(there, text)).toMatchObject([{ outcome: 'here already' }]);
     const page = (await (await got(there, '/proof/jobs')).json()) as { jobs: JobRow[] };
     expect(page.jobs.find((job) => job.key === key)).toMatchObject({
-      origin: 'imported',
+      origin: 'a recording',
       running: false,
       sweeps: 2,
     });

@@ -42,7 +42,7 @@ describe('a job that is given out and taken in elsewhere', () => {
     const there = newStore();
     importRecordings(there, file);
     expect(there.all('SELECT key, origin, is_open, sweeps FROM job')).toEqual([
-      { key, origin: 'imported', is_open: 0, sweeps: 2 },
+      { key, origin: 'a recording', is_open: 0, sweeps: 2 },
     ]);
     expect(whereItStood(there)).toMatchObject({ openJob: null, jobs: 0 });
   });
