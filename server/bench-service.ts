@@ -245,7 +245,7 @@ export class BenchService implements BenchDoor {
     await this.#devices.close();
     this.#demo?.close();
     this.hub.close();
-    this.replays.close();
+    await this.replays.close();
     await this.#remember();
     this.records.add({ entry: 'stopped', atMs: this.now(), wallClock: wallClock() });
     await this.records.close();

@@ -109,10 +109,10 @@ export class ReplayRoom {
     }
   }
 
-  close(): void {
+  async close(): Promise<void> {
     clearInterval(this.#looker);
     for (const replay of this.#replays.values()) replay.close();
-    this.#thread.close();
+    await this.#thread.close();
   }
 
   #forget(id: string): void {

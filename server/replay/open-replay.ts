@@ -93,6 +93,8 @@ export class OpenReplay {
         this.#waiting.get(word.number)?.(word.answer);
         this.#waiting.delete(word.number);
         return;
+      case 'up':
+        return;
     }
   }
 

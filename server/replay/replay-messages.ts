@@ -10,10 +10,12 @@ export type ReplayRequest =
   | { ask: 'open'; replay: string; job: string; sweep: number | null }
   | { ask: 'move'; replay: string; number: number; move: ReplayMove }
   | { ask: 'command'; replay: string; number: number; command: Command }
-  | { ask: 'close'; replay: string };
+  | { ask: 'close'; replay: string }
+  | { ask: 'end' };
 
-/** What it says of one replay: `open` or `cannot open` once, then changed sections and answers. */
+/** What it says: `up` once, of no replay; of each, `open` or `cannot open` once, then changed sections and answers. */
 export type ReplayWord = { replay: string } & (
+  | { word: 'up' }
   | { word: 'open'; state: Partial<BenchState> }
   | { word: 'cannot open'; fault: Fault }
   | { word: 'state'; state: Partial<BenchState> }

@@ -15,6 +15,7 @@ export interface ReplayThreadOptions {
 export class ReplayThread {
   readonly #options: ReplayThreadOptions;
   #worker: Worker | null = null;
+  #isUp = false;
 
   constructor(options: ReplayThreadOptions) {
     this.#options = options;
@@ -33,16 +34,28 @@ export class ReplayThread {
     const workerData: ReplayThreadData = { storePath: this.#options.storePath };
     const worker = new Worker(new URL('../bin/replay-thread.js', import.meta.url), { workerData });
     this.#worker = worker;
-    worker.on('message', (word: ReplayWord) => this.#options.onWord(word));
+    this.#isUp = false;
+    worker.on('message', (word: ReplayWord) => {
+      this.#isUp = true;
+      this.#options.onWord(word);
+    });
     worker.on('error', (error) => this.#died(worker, error.message));
     worker.on('exit', () => this.#died(worker, 'the thread of the replays ended'));
     return worker;
   }
 
-  close(): void {
+  /** Resolves when the thread has ended. */
+  async close(): Promise<void> {
     const worker = this.#worker;
+    if (!worker) return;
     this.#worker = null;
-    void worker?.terminate();
+    const ended = new Promise<void>((resolve) => worker.once('exit', () => resolve()));
+    const request: ReplayRequest = { ask: 'end' };
+    // Asked, not cut off: a thread that is cut off within a read of the store takes the whole process with it.
+    // One that is still being made reads nothing, and would only end after that.
+    if (this.#isUp) worker.postMessage(request);
+    else void worker.terminate();
+    await ended;
   }
 
   #died(worker: Worker, why: string): void {

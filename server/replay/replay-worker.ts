@@ -29,8 +29,16 @@ port.on('message', (request: ReplayRequest) => {
   take(request);
   goOn(0);
 });
+say({ replay: '', word: 'up' });
 
 function take(request: ReplayRequest): void {
+  if (request.ask === 'end') {
+    running.clear();
+    db?.close();
+    db = null;
+    port.close();
+    return;
+  }
   const { replay } = request;
   if (request.ask === 'open') {
     open(request);

@@ -19,9 +19,17 @@ export class ReplayBand extends PlainElement {
         job ${replay.jobNumber}${replay.sweep === null ? '' : `, sweep ${replay.sweep}`}<span class="replay-when">${recordedAt(replay.wallClock)}</span>
         ${tried === '' ? nothing : html`<strong class="what-if-word">WHAT IF</strong> another ${tried}`}
       </span>
-      <a class="act" href="/">Back to the bench</a>
+      <span class="replay-ways">
+        <button type="button" class="act" @click=${toCompare}>What if</button>
+        <a class="act" href="/">Back to the bench</a>
+      </span>
     </div>`;
   }
+}
+
+/** Recorded and recomputed stand below everything the bench shows. */
+function toCompare(): void {
+  document.querySelector('replay-compare')?.scrollIntoView({ block: 'start' });
 }
 
 function recordedAt(wallClock: string): string {

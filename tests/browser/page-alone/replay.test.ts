@@ -108,7 +108,7 @@ describe('a replay on the page', () => {
   it('says what happened last where it stands, and offers each sweep by itself', async () => {
     const alone = await open();
     await expect
-      .poll(() => alone.page.locator('.replay-time').textContent())
+      .poll(() => alone.page.locator('.replay-time').textContent(), { timeout: 15_000 })
       .toContain('Tap 2: closer.');
     const shown = await alone.page.getByLabel('Shown').locator('option').allTextContents();
     expect(shown).toEqual(['whole job', 'sweep 1', 'sweep 2']);
