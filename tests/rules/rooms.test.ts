@@ -19,6 +19,7 @@ const PURE = [
   'server/truth',
   'server/pairing',
   'server/bench',
+  'server/proof',
   'web/view',
   'protocol',
 ];

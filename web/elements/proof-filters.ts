@@ -2,7 +2,7 @@ import type { ProofNames, ProofQuery } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
-import { dayStart } from '../view/proof-words.ts';
+import { dayStart } from './local-time.ts';
 import { PlainElement } from './plain-element.ts';
 
 const ENDED = [

@@ -3,8 +3,8 @@ import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import type { Screen } from '../state/latest-state.ts';
-import { whenText } from '../view/proof-words.ts';
 import type { BenchHandle } from './bench-handle.ts';
+import { whenText } from './local-time.ts';
 import { PlainElement } from './plain-element.ts';
 import './ask-twice.ts';
 

@@ -3,8 +3,9 @@ import { html, nothing, svg } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
 import { type LinePoint, scaleFor } from '../view/line-picture.ts';
-import { angleWithin, endToEndText, turnWords, whenText } from '../view/proof-words.ts';
+import { angleWithin, endToEndText, turnWords } from '../view/proof-words.ts';
 import { EFFECT_WORDS, turnText } from '../view/words.ts';
+import { whenText } from './local-time.ts';
 import { PlainElement } from './plain-element.ts';
 import { verdictMark } from './verdict-shapes.ts';
 

@@ -3,7 +3,8 @@ import { html, nothing, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { fetchDrift, fetchLearned, fetchProofNames } from '../connection/fetch-proof.ts';
 import type { Screen } from '../state/latest-state.ts';
-import { angleWithin, whenText } from '../view/proof-words.ts';
+import { angleWithin } from '../view/proof-words.ts';
+import { whenText } from './local-time.ts';
 import { PlainElement } from './plain-element.ts';
 
 const BOX = { widthPx: 900, heightPx: 300, padPx: 30 };
