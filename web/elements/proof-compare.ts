@@ -3,7 +3,7 @@ import { html, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { fetchComparison } from '../connection/fetch-proof.ts';
 import type { Screen } from '../state/latest-state.ts';
-import { COMPARE_BOX, type LaidOver, type LayWay, layOver } from '../view/lay-over.ts';
+import { boxFor, type LaidOver, type LayWay, layOver } from '../view/lay-over.ts';
 import { pathThrough } from '../view/line-picture.ts';
 import { angleWithin } from '../view/proof-words.ts';
 import type { BenchHandle } from './bench-handle.ts';
@@ -38,7 +38,7 @@ export class ProofCompare extends PlainElement {
     const { found } = this;
     if (this.why) return html`<p class="warning proof-part" role="alert">${this.why}</p>`;
     if (found === null) return html`<p class="proof-part" role="status">Looking.</p>`;
-    const laid = layOver(found.sweeps, this.way);
+    const laid = layOver(found.sweeps, this.way, boxFor(innerWidth));
     return html`
       <section class="proof-part" aria-label="Sweeps over each other">
         <h2>${found.sweeps.length} sweeps over each other</h2>
@@ -60,7 +60,7 @@ export class ProofCompare extends PlainElement {
     const unit = this.screen.state.setup.displayUnit;
     const full = formatLength(laid.scale.highMm - laid.scale.lowMm, unit);
     return html`<figure class="proof-compared">
-      <svg viewBox="0 0 ${COMPARE_BOX.widthPx} ${COMPARE_BOX.heightPx}" role="img" aria-label="The sweeps over one bar, away at the top, full height ${full}">
+      <svg viewBox="0 0 ${laid.box.widthPx} ${laid.box.heightPx}" role="img" aria-label="The sweeps over one bar, away at the top, full height ${full}">
         ${laid.lines.map(
           ({ points, dash, label }) => svg`
             <path class="proof-lay" stroke-dasharray=${dash || nothing} d=${pathThrough(points, laid.scale)}></path>
