@@ -193,7 +193,7 @@ export class BenchService implements BenchDoor {
         for (const code of over) this.#bench.clearFault(code);
       },
       onOtherDevice: (name) => this.#forgetNudgeOf(name),
-      shapeNamed: (name) => this.shapes.table.named(name),
+      shapes: () => this.shapes.table,
       onBytes: (name, chunk) => this.shapes.heard(name, chunk),
     });
     this.#find = new FindRoom({

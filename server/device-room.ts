@@ -2,7 +2,6 @@ import { realpath } from 'node:fs/promises';
 import {
   type Answer,
   hasLines,
-  type LineShape,
   type LinkConfig,
   type LinkName,
   type LinkReport,
@@ -14,6 +13,7 @@ import {
 import { DeviceHealth, type HealthChange } from './bench/health/device-health.ts';
 import type { DemoDoor } from './demo-door.ts';
 import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
+import type { ShapeTable } from './shapes/shape-table.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { overhear } from './transport/overhear.ts';
@@ -39,7 +39,7 @@ export interface DeviceRoomOptions {
   /** Faults of the device itself that begin or are over. */
   onHealth(link: LinkName, change: HealthChange): void;
   /** The line shapes that can be named here, the shop's own among them. */
-  shapeNamed(name: string): LineShape | null;
+  shapes(): ShapeTable;
   /** Raw bytes as they came, understood or not; null: another device is opened, what came before is not its own. */
   onBytes(link: LinkName, chunk: Uint8Array | null): void;
   /** Another device than the one that was nudged: it may count the other way. */
@@ -131,8 +131,9 @@ export class DeviceRoom {
   async #connect(name: LinkName, asked: LinkConfig): Promise<Answer> {
     const { clock, demo, onReading, onReport, onOtherDevice, onBytes } = this.#options;
     const config = await this.#identified(asked);
-    const shape = this.#options.shapeNamed(config.shape);
-    if (!shape && hasLines(config.source)) return refuse(shapeNotKnown(config.shape));
+    const shapes = this.#options.shapes();
+    const shape = shapes.named(config.shape);
+    if (!shape && hasLines(config.source)) return refuse(shapeNotKnown(config.shape, shapes.all));
     if (config.source.kind === 'simulated' && !demo) return refuse(noDemo());
     await this.#links[name]?.close();
     const before = this.#nudgedWith[name];

@@ -1,5 +1,4 @@
-import type { Answer, Fault } from '@taptrue/protocol';
-import { SHAPES } from './shapes/shape-table.ts';
+import type { Answer, Fault, LineShape } from '@taptrue/protocol';
 
 /** What the service itself refuses, one function a reason: what happened, what was got, what to do. */
 
@@ -35,12 +34,13 @@ export function memoryNotKept(folder: string, error: unknown): Fault {
   };
 }
 
-export function shapeNotKnown(got: string): Fault {
+/** @param known those that ship and the shop's own. */
+export function shapeNotKnown(got: string, known: readonly LineShape[]): Fault {
   return {
     code: 'shape-not-known',
     what: 'There is no line shape of that name.',
     got,
-    remedy: `Known shapes: ${SHAPES.map((known) => known.name).join(', ')}.`,
+    remedy: `Known shapes: ${known.map((shape) => shape.name).join(', ')}.`,
   };
 }
 

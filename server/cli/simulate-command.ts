@@ -6,6 +6,7 @@ import { BenchAgent } from '@taptrue/simulators/mtconnect/bench-agent.ts';
 import { NoPseudoTerminal } from '@taptrue/simulators/over-pty.ts';
 import { TypedBench } from '@taptrue/simulators/typed-bench.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
+import { ownShapesIn } from './own-shapes.ts';
 import { readSimulateOptions, SIMULATE_HELP, type SimulateOptions } from './simulate-options.ts';
 
 function pathsText(ports: BenchPorts): string {
@@ -87,7 +88,7 @@ async function startAgent(
 }
 
 async function run(args: string[], terminal: Terminal): Promise<number> {
-  const options = readSimulateOptions(args);
+  const options = readSimulateOptions(args, ownShapesIn);
   const bench = new DemoBench({
     seed: options.seed,
     outOfTrueMm: options.outOfTrueMm,

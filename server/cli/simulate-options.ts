@@ -7,9 +7,10 @@ import {
   parseNumber,
 } from '@taptrue/protocol';
 import { BENCH_LINES_HELP } from '@taptrue/simulators/bench-line.ts';
-import { SHAPES, shapeNamed } from '../shapes/shape-table.ts';
+import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
+import type { ShapesIn } from './own-shapes.ts';
 
 /** A pseudo-terminal carries more, but no indicator or readout sends more. */
 const FASTEST_PER_SECOND = 1000;
@@ -27,6 +28,7 @@ wire: mark what you record from it.
   --shape SHAPE            line shape the indicator speaks, or the readout if that is alone
                            (signed-decimal, axis-readout)
   --readout-shape SHAPE    line shape the readout speaks with --device both (axis-readout)
+  --data FOLDER            where the shop’s own shapes are, in its folder shapes
   --unit in|mm             unit of both (in)
   --rate N                 readings a second (10)
   --seed N                 the same seed gives the same vise, blows and noise (1)
@@ -49,6 +51,7 @@ const OPTIONS = {
   device: { type: 'string' },
   shape: { type: 'string' },
   'readout-shape': { type: 'string' },
+  data: { type: 'string' },
   unit: { type: 'string' },
   rate: { type: 'string' },
   seed: { type: 'string' },
@@ -95,10 +98,10 @@ function oneOf<T extends string>(name: string, text: string, allowed: readonly T
   throw new Refusal(`--${name} is one of ${allowed.join(', ')}; got "${text}".`);
 }
 
-function shapeOf(name: string, text: string): LineShape {
-  const shape = shapeNamed(text);
+function shapeOf(name: string, text: string, table: ShapeTable): LineShape {
+  const shape = table.named(text);
   if (shape) return shape;
-  const known = SHAPES.map((one) => one.name).join(', ');
+  const known = table.all.map((one) => one.name).join(', ');
   throw new Refusal(`--${name}: there is no line shape "${text}". Known: ${known}.`);
 }
 
@@ -118,23 +121,28 @@ function lengthOf(name: string, text: string | undefined): number | null {
 }
 
 /** The options of `taptrue simulate`, checked. Throws Refusal. */
-export function readSimulateOptions(args: string[]): SimulateOptions {
+export function readSimulateOptions(
+  args: string[],
+  shapesIn: ShapesIn = () => SHIPPED,
+): SimulateOptions {
   const { values, positionals } = readArguments(args, OPTIONS);
   if (positionals.length > 0) {
     throw new Refusal(`simulate takes options only, got "${positionals.join(' ')}".`);
   }
   const device = oneOf('device', values.device ?? 'indicator', ['indicator', 'readout', 'both']);
   const alone = values.shape;
+  const table = shapesIn(values.data ?? null);
   if (values.still && values.traverse !== undefined) {
     throw new Refusal('--still and --traverse exclude each other: give one of them.');
   }
   return {
     names: device === 'both' ? ['indicator', 'readout'] : [device],
     shapes: {
-      indicator: shapeOf('shape', (device !== 'readout' && alone) || 'signed-decimal'),
+      indicator: shapeOf('shape', (device !== 'readout' && alone) || 'signed-decimal', table),
       readout: shapeOf(
         device === 'readout' && alone ? 'shape' : 'readout-shape',
         (device === 'readout' && alone) || values['readout-shape'] || 'axis-readout',
+        table,
       ),
     },
     unit: oneOf('unit', values.unit ?? 'in', ['in', 'mm']),

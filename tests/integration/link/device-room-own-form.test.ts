@@ -1,7 +1,7 @@
 import type { LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
 import { usualRegisterRead } from '@taptrue/protocol';
 import { DeviceRoom } from '@taptrue/server/device-room.ts';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { afterEach, describe, expect, it } from 'vitest';
@@ -20,7 +20,7 @@ function room() {
     clock: SYSTEM_CLOCK,
     demo: null,
     remembered: { indicator: null, readout: null },
-    shapeNamed: (name) => shapeNamed(name),
+    shapes: () => SHIPPED,
     onReading: (link, reading) => readings[link].push(reading),
     onSecond: (_link, reading) => second.push(reading),
     onReport: (link, report) => {

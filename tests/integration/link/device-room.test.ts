@@ -1,7 +1,7 @@
 import { createServer, type Server, type Socket } from 'node:net';
 import type { Fault, LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
 import { DeviceRoom } from '@taptrue/server/device-room.ts';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { afterEach, describe, expect, it } from 'vitest';
 
@@ -48,7 +48,7 @@ function room() {
     clock: SYSTEM_CLOCK,
     demo: null,
     remembered: { indicator: null, readout: null },
-    shapeNamed: (name) => shapeNamed(name),
+    shapes: () => SHIPPED,
     onReading: (link, reading) => readings[link].push(reading),
     onSecond: () => undefined,
     onReport: (link, report) => {

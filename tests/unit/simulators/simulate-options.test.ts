@@ -1,5 +1,6 @@
 import { main } from '@taptrue/server/cli/main.ts';
 import { readSimulateOptions } from '@taptrue/server/cli/simulate-options.ts';
+import { SHAPES, ShapeTable } from '@taptrue/server/shapes/shape-table.ts';
 import { expect, test } from 'vitest';
 
 test.each([
@@ -29,6 +30,17 @@ test('without options an indicator speaks ten times a second over a traversing t
     outOfTrueMm: null,
     seconds: null,
   });
+});
+
+test('an own line shape of the shop is spoken, and named where a name is wrong', () => {
+  const own = { ...SHAPES[0]!, name: 'shop-gauge' };
+  const shapesIn = (folder: string | null) => new ShapeTable(folder === 'bench' ? [own] : []);
+  expect(readSimulateOptions(['--shape', 'shop-gauge', '--data', 'bench'], shapesIn)).toMatchObject(
+    { shapes: { indicator: { name: 'shop-gauge' } } },
+  );
+  expect(() => readSimulateOptions(['--shape', 'shop', '--data', 'bench'], shapesIn)).toThrow(
+    /no line shape "shop".*shop-gauge/,
+  );
 });
 
 test('what is given is used, with its unit, also where it is negative', () => {
