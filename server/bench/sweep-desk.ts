@@ -244,6 +244,7 @@ export class SweepDesk {
   tellJobBegun(): void {
     this.tellRun();
     this.#tellHistory();
+    this.#context.store.set('timing', this.#lags.section);
   }
 
   tellPivot(): void {

@@ -208,6 +208,14 @@ describe('lag, from sweeps out and back', () => {
     expect(at.state.timing.measured).toBeNull();
   });
 
+  it('of one job is not shown in the next, which a replay would begin without it', () => {
+    const at = withReadout();
+    sweep(at, 5, { lagMs: 150 });
+    sweep(at, 20, { lagMs: 150 });
+    at.must({ kind: 'new job' });
+    expect(at.state.timing).toEqual({ measured: null, whyNot: '' });
+  });
+
   it('may not be changed while a sweep is taken', () => {
     const at = withReadout();
     at.must({ kind: 'begin sweep' });
