@@ -85,7 +85,8 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
     say: ({ title }) => ({
       code: 'connection-refused',
       what: `The machine at ${title} answers, but nothing listens on that port number.`,
-      remedy: 'Look up the port number in the settings of the serial device server.',
+      remedy:
+        'Look up the port number in the settings of whatever puts the device on the network: a serial device server, a gateway, or the device itself.',
     }),
   },
   {
@@ -94,7 +95,8 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
     say: ({ title }) => ({
       code: 'connection-timed-out',
       what: `Nothing answers at ${title}.`,
-      remedy: 'Check that the serial device server has power and network, and its address.',
+      remedy:
+        'Check that the device has power and network, and whatever box puts it on the network too; then the address.',
     }),
   },
   {
@@ -103,7 +105,7 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
     say: ({ title }) => ({
       code: 'host-not-found',
       what: `The name in ${title} is not known on this network.`,
-      remedy: 'Check its spelling, or use the numeric address of the serial device server.',
+      remedy: 'Check its spelling, or use the numeric address, such as 192.168.1.20.',
     }),
   },
   {
@@ -112,7 +114,8 @@ const KNOWN: readonly { codes: readonly string[]; words: readonly string[]; say:
     say: ({ title }) => ({
       code: 'connection-lost',
       what: `The connection to ${title} was broken off.`,
-      remedy: 'Check power and network of the serial device server; it is tried again by itself.',
+      remedy:
+        'Check power and network of the device and of whatever box puts it on the network; it is tried again by itself.',
     }),
   },
 ];

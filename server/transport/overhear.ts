@@ -8,7 +8,10 @@ export function overhear(
   return () => {
     const transport = maker();
     return {
-      title: transport.title,
+      // Asked every time: a port that is shared, or looked for by its device, has its name only once it is open.
+      get title() {
+        return transport.title;
+      },
       open: (events) =>
         transport.open({
           opened: (atMs) => events.opened(atMs),

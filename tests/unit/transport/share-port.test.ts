@@ -1,4 +1,5 @@
 import type { LinkSource } from '@taptrue/protocol';
+import { overhear } from '@taptrue/server/transport/overhear.ts';
 import { PortShare, shareKeyOf } from '@taptrue/server/transport/share-port.ts';
 import type { Transport, TransportEvents } from '@taptrue/server/transport/transport.ts';
 import { describe, expect, it } from 'vitest';
@@ -70,6 +71,15 @@ describe('one port for both devices of a bench', () => {
     listen();
     listen();
     expect(opened).toHaveLength(2);
+  });
+
+  it('is named as soon as it is open, also by whoever overhears it', () => {
+    const share = new PortShare(() => 0);
+    const shared = share.through('one', () => new ScriptedTransport(() => undefined));
+    const transport = overhear(shared, () => undefined)();
+    expect(transport.title).toBe('');
+    transport.open({ opened: () => {}, bytes: () => {}, closed: () => {} });
+    expect(transport.title).not.toBe('');
   });
 
   it('takes what either of them sends', () => {
