@@ -148,13 +148,14 @@ export async function openAlone(
     tried.push(route.request().postDataJSON() as Command);
     await route.fulfill({ json: answer });
   });
-  await page.route('**/api/proof/jobs/*/overview*', (route) =>
-    route.fulfill({ json: exampleOverview(new URL(route.request().url()).searchParams) }),
-  );
   await page.route('**/api/proof/**', (route) => {
     const path = route.request().url().split('/api/proof/')[1] ?? '';
     return route.fulfill({ json: exampleProofAnswer(path) });
   });
+  // After the one above: of two that fit, the one that was added last answers.
+  await page.route('**/api/proof/jobs/*/overview*', (route) =>
+    route.fulfill({ json: exampleOverview(new URL(route.request().url()).searchParams) }),
+  );
   await page.route('**/api/pair', (route) => route.fulfill({ json: answer }));
   await page.route('**/api/ports', (route) => route.fulfill({ json: EXAMPLE_PORTS }));
   await page.route('**/api/shapes', (route) => route.fulfill({ json: EXAMPLE_SHAPES }));

@@ -3,11 +3,18 @@ import {
   type BenchState,
   type Command,
   checkerOf,
+  PROTOCOL_VERSION,
   RecordOverview,
   type ReplayMove,
   type ReplayOpened,
 } from '@taptrue/protocol';
-import { MOST_REPLAYS } from '@taptrue/server/replay-room.ts';
+import {
+  CLOSE_STANDING_AFTER_MS,
+  CLOSE_UNWATCHED_AFTER_MS,
+  MOST_REPLAYS,
+  ReplayRoom,
+} from '@taptrue/server/replay-room.ts';
+import { Database } from '@taptrue/server/store/database.ts';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { command, listening, must, Page, until } from './running-service.ts';
 
@@ -187,4 +194,49 @@ test('what is not kept, and more replays than the computer bears, are refused in
   expect(await command(bench.port, { kind: 'set stage', stage: 'snug' })).toMatchObject({
     ok: true,
   });
+});
+
+test('one that nobody watches is closed after a minute, and one that stands still after half an hour', async () => {
+  let nowMs = 0;
+  const { records } = bench.service;
+  const room = new ReplayRoom({ records, version: PROTOCOL_VERSION, now: () => nowMs });
+  const answer = await room.open({ job, sweep: null });
+  if (!answer.ok) throw new Error(answer.fault.code);
+  nowMs += CLOSE_UNWATCHED_AFTER_MS;
+  room.closeIdle();
+  expect(room.count).toBe(1);
+  const screen = { role: 'watcher', bufferedBytes: () => 0, send: () => undefined } as const;
+  room.get(answer.id)!.hub.join({ ...screen, cut: () => undefined });
+  nowMs = CLOSE_STANDING_AFTER_MS;
+  room.closeIdle();
+  expect(room.count).toBe(1);
+  nowMs += 1;
+  room.closeIdle();
+  expect(room.get(answer.id)).toBeNull();
+  await room.close();
+});
+
+test('a piece that is damaged on the disk is named, and the rest plays on', async () => {
+  const db = new Database(bench.service.records.path);
+  const piece = Number(
+    db.get(
+      `SELECT min(chunk.seq) AS seq FROM chunk JOIN job ON job.id = chunk.job_id
+       WHERE job.key = ? AND chunk.seq > 4 AND chunk.readings = chunk.entries`,
+      job,
+    )?.seq,
+  );
+  db.run(
+    `UPDATE chunk SET body = x'00ff00ff'
+     WHERE seq = ? AND job_id = (SELECT id FROM job WHERE key = ?)`,
+    piece,
+    job,
+  );
+  db.close();
+  const replayed = await openReplay();
+  await replayed.move({ move: 'to', atMs: replayed.replay().endsMs });
+  await until(() => replayed.page.state.history!.sweeps.length === 2, 'its end');
+  expect(replayed.replay().piecesDamaged).toBe(1);
+  const [fault] = replayed.page.state.faults!.standing;
+  expect(fault).toMatchObject({ code: 'record-piece-damaged' });
+  expect(fault!.got).toContain(`piece ${piece} of ${job}`);
 });
