@@ -82,12 +82,11 @@ function addNumber(
 }
 
 /**
- * Words that few jobs have: their jobs, then the newest of them. Words that many have: the newest jobs, each asked
- * whether it has them, which ends soon; gathering all of 20,000 first took three times as long.
+ * Words that few jobs have: their jobs, then the newest of them. Words that many have: the newest jobs, each looked
+ * up among those that have them (the plus keeps SQLite from fetching and sorting all of these first).
  */
 const ALL_THAT_MATCH = 'id IN (SELECT rowid FROM job_text WHERE job_text MATCH ?)';
-const EACH_BY_ITSELF =
-  'EXISTS (SELECT 1 FROM job_text WHERE job_text MATCH ? AND job_text.rowid = job.id)';
+const EACH_BY_ITSELF = '+job.id IN (SELECT rowid FROM job_text WHERE job_text MATCH ?)';
 const FREQUENT_JOBS = 1000;
 
 function isFrequent(db: Database, words: string): boolean {

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { checkerOf, type ProofQuery, ProofQuery as Query } from '@taptrue/protocol';
 import { addEntry } from '@taptrue/server/store/add-entry.ts';
-import { append } from '@taptrue/server/store/append.ts';
+import { append, appendAll } from '@taptrue/server/store/append.ts';
 import { binJobs, emptyBin, restoreJobs } from '@taptrue/server/store/bin.ts';
 import type { Database } from '@taptrue/server/store/database.ts';
 import { jobDetail, noteFacts } from '@taptrue/server/store/find-detail.ts';
@@ -115,6 +115,25 @@ describe('kept jobs are found', () => {
     } while (after !== null);
     expect(seen).toHaveLength(count);
     expect(new Set(seen).size).toBe(count);
+  });
+
+  test('by a word that more than a thousand have: the newest of them, not those in the bin', () => {
+    const startedAt = (number: number) => new Date(Date.UTC(2026, 0, 1, 0, number)).toISOString();
+    const many = Array.from({ length: 1100 }, (_, index) => {
+      const number = index + 1;
+      const card = { part: 'plate', operator: number % 2 ? 'Ann' : 'Bert' };
+      return keptJob({ key: `job-${number}`, number, startedAt: startedAt(number), card });
+    });
+    // One from elsewhere, kept last and begun first.
+    appendAll(db, [
+      ...many,
+      keptJob({ key: 'old', startedAt: '2020-01-01T00:00:00.000Z', card: { part: 'plate' } }),
+    ]);
+    binJobs(db, { jobs: ['job-1100'], at: AT });
+    const newest = keys({ text: 'plat' });
+    expect(newest).toEqual(Array.from({ length: JOBS_OF_A_PAGE }, (_, i) => `job-${1099 - i}`));
+    expect(keys({ text: 'plat', operator: 'Bert' })[0]).toBe('job-1098');
+    expect(keys({ text: 'plat', to: '2021-01-01T00:00:00.000Z' })).toEqual(['old']);
   });
 
   test('each with its card, its last sweeps and a small picture of each', () => {
