@@ -1,19 +1,25 @@
+import { mkdirSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import {
   firstQuestion,
   type PlanQuestion,
   type RecordEntry,
   type SetupChange,
 } from '@taptrue/protocol';
+import { main } from '@taptrue/server/cli/main.ts';
 import { makePlan } from '@taptrue/server/plan/make-plan.ts';
 import { STANDARD_SETS } from '@taptrue/server/plan/sets/standard-sets.ts';
 import { proofSheet } from '@taptrue/server/proof-sheet/proof-sheet.ts';
 import { sheetFacts } from '@taptrue/server/proof-sheet/sheet-facts.ts';
 import type { FileLine } from '@taptrue/server/recording/lines-of-file.ts';
 import { RecordingWriter } from '@taptrue/server/recording/recording-writer.ts';
+import { openStore, STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { AtTheBench } from '../../unit/bench/at-the-bench.ts';
-import { launchChromium } from '../find-chromium.ts';
+import { keepIn, newFolder } from '../../unit/recording/a-job.ts';
+import { findChromium, launchChromium } from '../find-chromium.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -223,4 +229,31 @@ describe('the page says', () => {
     );
     expect(pageOf(signed)).toContain('do not trust it');
   });
+});
+
+it('from the command line too, as a PDF file', async () => {
+  const folder = newFolder();
+  mkdirSync(join(folder, 'mill'));
+  const db = openStore(join(folder, 'mill', STORE_FILE));
+  keepIn(db, 'job-1', job({ plan: plain, signed: 1 }));
+  db.close();
+  const file = join(folder, 'record.pdf');
+  const before = process.env.TAPTRUE_CHROMIUM;
+  process.env.TAPTRUE_CHROMIUM = (await findChromium()).executablePath;
+  const said: string[] = [];
+  try {
+    const terminal = {
+      out: (text: string) => said.push(text),
+      err: (text: string) => said.push(text),
+    };
+    const of = ['--data', folder, '--name', 'mill'];
+    expect(await main(['record', '--job', '1', '--sheet', file, ...of], terminal)).toBe(0);
+    expect(said.join('\n')).toContain('The jaw stands at 12° 29′ 5');
+    const pdf = await readFile(file);
+    expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+    expect(pagesOf(pdf)).toBe(1);
+  } finally {
+    if (before === undefined) delete process.env.TAPTRUE_CHROMIUM;
+    else process.env.TAPTRUE_CHROMIUM = before;
+  }
 });
