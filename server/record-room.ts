@@ -16,6 +16,15 @@ interface PieceReader {
   do(task: 'chunkLines', piece: { job: string; seq: number }): Promise<string>;
 }
 
+/** No reading of a stream is taken for a fresh one beyond a second; twice that is surely looked back to. */
+const LOOK_BACK_MS = 2000;
+
+/** Of pieces passed over, those a command after them may have taken a reading from: the last, and the last with the indicator. */
+function lookedBackTo(passed: readonly ChunkHead[], atMs: number): ChunkHead[] {
+  const lastShown = passed.findLast(({ highMm }) => highMm !== null);
+  return passed.filter((head) => head === lastShown || head.lastAtMs >= atMs - LOOK_BACK_MS);
+}
+
 /** What is kept from before: the job that was going on, and how many there were. */
 export interface Stood {
   openJob: string | null;
@@ -63,20 +72,28 @@ export class RecordRoom {
   }
 
   /**
-   * Entries of a kept job, piece by piece; `wants` passes over pieces that hold nothing but readings. Read by the
-   * thread that writes where nothing is written yet, at the start: one thread is up sooner than two.
+   * Entries of a kept job, piece by piece; `wants` passes over pieces that hold nothing but readings, except those
+   * that the next piece told may look back to. Read by the thread that writes where nothing is written yet, at
+   * the start: one thread is up sooner than two.
    */
   async *entriesOf(
     job: string,
     wants: (onlyReadings: boolean) => boolean = () => true,
     by: PieceReader = this.read,
   ): AsyncGenerator<RecordEntry> {
+    let passed: ChunkHead[] = [];
     for (const head of await by.do('chunkHeads', job)) {
-      if (!wants(head.readings === head.entries)) continue;
-      const lines = await by.do('chunkLines', { job, seq: head.seq });
-      for (const line of lines.split('\n')) {
-        if (line !== '') yield JSON.parse(line) as RecordEntry;
+      if (!wants(head.readings === head.entries)) {
+        passed = lookedBackTo([...passed, head], head.lastAtMs);
+        continue;
       }
+      for (const { seq } of [...lookedBackTo(passed, head.firstAtMs), head]) {
+        const lines = await by.do('chunkLines', { job, seq });
+        for (const line of lines.split('\n')) {
+          if (line !== '') yield JSON.parse(line) as RecordEntry;
+        }
+      }
+      passed = [];
     }
   }
 

@@ -14,6 +14,8 @@ import { newFolder, recordsIn, until } from '../integration/service/running-serv
 const KILLS = Number(process.env.TAPTRUE_KILLS ?? 4);
 const SEED = Number(process.env.TAPTRUE_SEED ?? 20261125);
 const LONGEST_LIFE_MS = 1200;
+/** More than a hand, or a script, keys in within the longest life. */
+const STATIONS_A_LIFE = 100_000;
 /** A bench takes seconds to load where the machine is busy. */
 const WITHIN_MS = 60_000 + 30_000 * KILLS;
 /** Streamed readings are on disk within 250 ms; a busy machine may wake the service late. */
@@ -125,9 +127,14 @@ describe(`a bench killed ${KILLS} times (seed ${SEED})`, () => {
     const acknowledged: number[] = [];
     const openMs: number[] = [];
     let takenUp = 0;
+    let from = 0;
     let before: { job: number } | null = null;
     await livesOn(
-      () => ({ keyedFrom: (acknowledged.at(-1) ?? 0) + 1000 }),
+      () => {
+        // A number of its own for every life, also after one that ended with a station kept and not acknowledged.
+        from += STATIONS_A_LIFE;
+        return { keyedFrom: from };
+      },
       (bench) => {
         acknowledged.push(...bench.acknowledged);
         openMs.push(bench.opened.ms);
