@@ -130,7 +130,10 @@ describe.skipIf(why !== null)('a job on the bytes of another program', () => {
     );
     expect(sequences).toEqual(sequences.map((_, index) => index));
     expect(record.filter((entry) => entry.entry === 'link')).toContainEqual(
-      expect.objectContaining({ link: 'indicator', state: 'lost' }),
+      expect.objectContaining({
+        link: 'indicator',
+        report: expect.objectContaining({ state: 'lost' }),
+      }),
     );
   });
 });
