@@ -367,8 +367,8 @@ export const BenchState = Type.Object(
     ports: PortsSection,
     timing: TimingSection,
     settings: SettingsSection,
-    replay: Nullable(ReplaySection),
     find: Nullable(FindSection),
+    replay: Nullable(ReplaySection),
   },
   closed,
 );

@@ -56,7 +56,7 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     timing: { measured: null, whyNot: '' },
     ports: { ports: [], leftOut: 0, watched: false },
     settings: { file: '', fileRead: false, rows: [], fault: null },
-    replay: null,
     find: null,
+    replay: null,
   };
 }

@@ -37,7 +37,7 @@ export class FindDevice extends PlainElement {
       (one, other) => Number(one.hindrance !== null) - Number(other.hindrance !== null),
     );
     return html`
-      <p>Speed, parity and the form of its lines are found by listening. Nothing is sent to the device.</p>
+      <p>${ports.ports.length === 0 ? 'No port is plugged into this computer. Plug the device in: its port then stands here.' : 'Choose the port it is plugged into.'} Speed, parity and the form of its lines are found by listening; nothing is sent to it.</p>
       ${otherGoesOn ? html`<p class="field-note">The ${other.link} is being found; one at a time.</p>` : nothing}
       <div class="ports" role="group" aria-label="Ports to listen on">
         ${likelyFirst.map(
@@ -51,7 +51,7 @@ export class FindDevice extends PlainElement {
           ${port.usedBy === null && port.hindrance === null ? nothing : html`<small>${portUseWords(port)}</small>`}</button>`,
         )}
       </div>
-      <label class="stacked">${ports.ports.length === 0 ? 'No port is plugged in. Its name, or host:port of a serial device server' : 'Another one: its name, or host:port of a serial device server'}
+      <label class="stacked">Or type it: the name of a port, or on the network address:port, such as 192.168.1.20:4001
         <input
           name="find-source"
           autocomplete="off"

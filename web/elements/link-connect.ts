@@ -36,7 +36,7 @@ export class LinkConnect extends PlainElement {
     return html`
       ${this.renderPorts(off)}
       <div class="setup-grid">
-        <label class="stacked wide">Port, or host:port of a serial device server
+        <label class="stacked wide">Port, or address:port on the network
           <input
             name="source"
             autocomplete="off"

@@ -33,7 +33,7 @@ export class LinkPanel extends PlainElement {
         ${this.link}: ${LINK_WORDS[report.state]}
         ${report.simulated ? html`<em class="simulated-word">SIMULATED</em>` : nothing}
       </h2>
-      ${isSet ? this.renderNow(report) : html`<p>Nothing is connected as the ${this.link}.</p>`}
+      ${isSet ? this.renderNow(report) : nothing}
       ${report.fault === null || this.isStanding(report.fault.code) ? nothing : html`<p class="warning"><strong>${report.fault.what}</strong> ${report.fault.got ? html`Got: <q>${report.fault.got}</q>.` : nothing} ${report.fault.remedy}</p>`}
       ${
         isSet
@@ -43,8 +43,8 @@ export class LinkPanel extends PlainElement {
             </details>`
           : nothing
       }
-      <details class="connect-fold" ?open=${!isSet || this.screen.state.find?.link === this.link}>
-        <summary>${isSet ? 'Find another' : 'Find it'}</summary>
+      <details class="connect-fold" ?open=${this.isNext() || this.screen.state.find?.link === this.link}>
+        <summary>${isSet ? 'Find another' : `Find the ${this.link}`}</summary>
         <find-device .handle=${this.handle} .screen=${this.screen} .link=${this.link}></find-device>
       </details>
       <details class="connect-fold">
@@ -85,6 +85,14 @@ export class LinkPanel extends PlainElement {
         ${actButton(this.screen, this.handle, 'Disconnect', { kind: 'disconnect', link: this.link })}
       </div>
     `;
+  }
+
+  /** One thing to do first: the indicator, and then the readout where positions are to come from one. */
+  private isNext(): boolean {
+    const { links, setup } = this.screen.state;
+    if (links[this.link].state !== 'not set') return false;
+    if (this.link === 'indicator') return true;
+    return setup.way === 'readout' && links.indicator.state !== 'not set';
   }
 
   /** A fault that already stands at the top of the page is not said twice. */

@@ -21,10 +21,13 @@ const PARITY = { N: 'none', E: 'even', O: 'odd' } as const;
 const USUAL_BAUD = 9600;
 const USUAL_FRAMING: Framing = '8N1';
 
-const HOST_AND_PORT = /^([a-z0-9.-]+|\[[0-9a-f:]+\]):(\d{1,5})$/i;
+const HOST_AND_PORT = /^(?:tcp:\/\/)?([a-z0-9.-]+|\[[0-9a-f:]+\]):(\d{1,5})$/i;
+/** An address without its port number would be looked for among the serial ports. */
+const ADDRESS_ALONE = /^(?:tcp:\/\/.*|\d{1,3}(?:\.\d{1,3}){3}:?)$/i;
 
 /**
- * What was chosen and typed, as a link is told it. `name:number` is a serial device server on the network;
+ * What was chosen and typed, as a link is told it. `name:number`, also with `tcp://` before it as faults write
+ * it, is a serial device server on the network;
  * everything else is the path or name of a port, settings as the line shape has them.
  */
 export function linkConfigOf(typed: TypedLink): Parsed<LinkConfig> {
@@ -38,6 +41,12 @@ export function linkConfigOf(typed: TypedLink): Parsed<LinkConfig> {
     ...(typed.secondChannel?.trim() && { secondChannel: typed.secondChannel.trim() }),
   };
   const match = HOST_AND_PORT.exec(source);
+  if (match === null && ADDRESS_ALONE.test(source)) {
+    return {
+      ok: false,
+      why: `"${source}" is an address without a port number. Add it behind a colon: 192.168.1.20:4001. It stands in the settings of the serial device server.`,
+    };
+  }
   if (match === null) {
     const settings = settingsOf(typed.baud?.trim() ?? '', typed.framing ?? '');
     if (!settings.ok) return settings;

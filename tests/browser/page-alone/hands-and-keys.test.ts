@@ -156,7 +156,7 @@ describe('hands and keys', () => {
     await region.getByText('Connect it by hand').click();
     const panel = region.locator('link-connect');
     await panel.getByRole('button', { name: '/dev/ttyUSB0' }).waitFor();
-    await panel.getByLabel('Port, or host:port').fill('192.168.1.9:4001');
+    await panel.getByLabel('Port, or address:port').fill('192.168.1.9:4001');
     await panel.getByRole('button', { name: 'Connect the indicator' }).click();
     await expect
       .poll(() => commands)
