@@ -147,7 +147,9 @@ describe('finding a device on the page', () => {
 
   it('says on the other device that one search at a time goes on', async () => {
     const { page, close } = await shared.open({ state: finding({}), place: 'devices' });
-    const other = page.getByRole('region', { name: 'readout' }).locator('find-device');
+    const readout = page.getByRole('region', { name: 'readout' });
+    await readout.locator('summary', { hasText: 'Find the readout' }).click();
+    const other = readout.locator('find-device');
     await other.getByText('one at a time').waitFor();
     expect(await other.getByRole('button', { name: 'Find the readout' }).isDisabled()).toBe(true);
     await close();
