@@ -4,10 +4,11 @@ import { defineConfig } from 'vitest/config';
 const root = fileURLToPath(new URL('..', import.meta.url));
 
 /**
- * Two kinds of tests, one after the other. What computes runs side by side on all cores. What keeps real
- * time (ports, processes, a browser) runs alone, one file at a time: on two cores a second browser beside
- * it would measure the machine, not the product. A promise in seconds may be missed once where something
- * else has the machine, so these are tried a second time; a fault of ours fails twice.
+ * Three kinds of tests, one after the other. What computes runs side by side on all cores, and so do the
+ * tests of the page alone, which promise nothing in seconds. What keeps real time (ports, processes, a
+ * whole job in a browser) runs alone, one file at a time: on two cores a second browser beside it would
+ * measure the machine, not the product. A promise in seconds may be missed once where something else has
+ * the machine, so these are tried a second time; a fault of ours fails twice.
  */
 export default defineConfig({
   test: {
@@ -26,13 +27,26 @@ export default defineConfig({
       {
         root,
         test: {
+          name: 'page alone',
+          include: ['tests/browser/page-alone/**/*.test.ts'],
+          globalSetup: ['tests/browser/page-alone/build-once.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 240_000,
+          retry: 1,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        root,
+        test: {
           name: 'real time',
-          include: ['tests/{integration,browser,endurance}/**/*.test.ts'],
+          include: ['tests/{integration,endurance}/**/*.test.ts', 'tests/browser/*/**/*.test.ts'],
+          exclude: ['tests/browser/page-alone/**'],
           testTimeout: 60_000,
           hookTimeout: 240_000,
           fileParallelism: false,
           retry: 1,
-          sequence: { groupOrder: 1 },
+          sequence: { groupOrder: 2 },
         },
       },
     ],

@@ -13,7 +13,7 @@ export class ReplayBand extends PlainElement {
     const { replay } = this.screen.state;
     if (replay === null) return nothing;
     const tried = whatIfWords(replay);
-    return html`<div class="replay-band" role="note">
+    return html`<aside class="replay-band" aria-label="Replay, not the bench">
       <span class="replay-what">
         <strong>REPLAY</strong>
         job ${replay.jobNumber}${replay.sweep === null ? '' : `, sweep ${replay.sweep}`}<span class="replay-when">${recordedAt(replay.wallClock)}</span>
@@ -23,7 +23,7 @@ export class ReplayBand extends PlainElement {
         <button type="button" class="act" @click=${toCompare}>What if</button>
         <a class="act" href="/">Back to the bench</a>
       </span>
-    </div>`;
+    </aside>`;
   }
 }
 

@@ -135,9 +135,9 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
       <bench-bar .handle=${this} .screen=${screen} .place=${this.place}></bench-bar>
       ${
         bench.simulated
-          ? html`<div class="simulated-band" role="note">
+          ? html`<aside class="simulated-band" aria-label="Simulated bench">
               <span><strong>SIMULATED</strong> no real vise is measured</span>
-            </div>`
+            </aside>`
           : nothing
       }
       ${this.renderConnection()}

@@ -1,6 +1,6 @@
-import { AxeBuilder } from '@axe-core/playwright';
 import type { BenchState } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../axe-findings.ts';
 import * as plans from '../example-plans.ts';
 import { realDevice } from '../example-ports.ts';
 import { EXAMPLE_JOB } from '../example-proof.ts';
@@ -73,13 +73,7 @@ describe('every place at every size', () => {
           smallTargets: [],
         });
       }
-      const scan = await new AxeBuilder({ page: alone.page }).analyze();
-      const serious = scan.violations.filter(
-        ({ impact }) => impact === 'serious' || impact === 'critical',
-      );
-      expect(
-        serious.map(({ id, nodes }) => `${id}: ${nodes.map(({ html }) => html).join(' | ')}`),
-      ).toEqual([]);
+      expect(await axeFindings(alone.page)).toEqual([]);
       expect(alone.consoleErrors).toEqual([]);
       await alone.close();
     },

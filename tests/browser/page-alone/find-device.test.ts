@@ -1,6 +1,6 @@
-import AxeBuilder from '@axe-core/playwright';
 import type { BenchState, FindSection } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
+import { axeFindings } from '../axe-findings.ts';
 import { examplePorts } from '../example-ports.ts';
 import { nothingSet } from '../example-states.ts';
 import { sharedPage } from './shared-page.ts';
@@ -105,8 +105,7 @@ describe('finding a device on the page', () => {
       const pictures = process.env.FIND_PICTURES;
       if (pictures) await page.screenshot({ path: `${pictures}/${name}-${size.width}.png` });
     }
-    const scan = await new AxeBuilder({ page }).include('find-device').analyze();
-    expect(scan.violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
+    expect(await axeFindings(page, 'find-device')).toEqual([]);
     await close();
   });
 

@@ -2,7 +2,6 @@ import { readFile } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { extname, join, normalize } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import {
   type AccessSection,
   type Answer,
@@ -15,11 +14,9 @@ import {
   type Role,
 } from '@taptrue/protocol';
 import type { Browser, Page, WebSocketRoute } from 'playwright-core';
-import { build } from 'vite';
 import { exampleProofAnswer } from '../example-proof.ts';
 import { exampleOverview } from '../example-replays.ts';
 
-const WEB = fileURLToPath(new URL('../../../web/', import.meta.url));
 const TYPES: Readonly<Record<string, string>> = {
   '.html': 'text/html; charset=utf-8',
   '.js': 'text/javascript',
@@ -28,15 +25,6 @@ const TYPES: Readonly<Record<string, string>> = {
 };
 /** The page must run under the strictest policy the service could send: nothing inline, nothing evaluated. */
 const POLICY = "default-src 'self'; connect-src 'self' ws:; object-src 'none'; base-uri 'none'";
-
-/** Builds the page as it is shipped, into a folder of its own so that no other test's build is in the way. */
-export async function buildPage(outDir: string): Promise<void> {
-  await build({
-    configFile: join(WEB, 'vite.config.ts'),
-    logLevel: 'warn',
-    build: { outDir, emptyOutDir: true },
-  });
-}
 
 /** Serves the built files and nothing else; the service's own addresses are answered by each test. */
 export async function serveFiles(folder: string): Promise<{ origin: string; server: Server }> {
