@@ -17,6 +17,7 @@ import {
   type Framing,
   PARITY_EARS,
   type Tried,
+  type Tuning,
   tuningOf,
   WIDE_EAR,
 } from './settings-tried.ts';
@@ -137,8 +138,9 @@ export class Search {
     let first = true;
     while (leftMs > 0) {
       this.#log.waitedForKey();
-      for (const these of tried.lines) {
-        for (const tuning of this.#wide(these)) {
+      const talking = this.#talkingLines();
+      for (const these of talking.length > 0 ? talking : tried.lines) {
+        for (const tuning of this.#likeliestFirst(this.#wide(these), these)) {
           if (leftMs <= 0) return null;
           const asked = yield* this.#askIfAllowedNow();
           if (asked) return asked;
@@ -162,6 +164,8 @@ export class Search {
             if (understood) return understood;
           }
         }
+        // It has power with these: a press that fell between two settings is worth another round of them.
+        if (this.#log.talksWith(these)) break;
       }
     }
     return null;
@@ -220,6 +224,16 @@ export class Search {
 
   #wide(lines: ControlLines) {
     return this.#options.tried.baudRates.map((baudRate) => tuningOf(baudRate, WIDE_EAR, lines));
+  }
+
+  /** The speeds at which what came was most like numbers, before those at which nothing did. */
+  #likeliestFirst(tunings: readonly Tuning[], lines: ControlLines): Tuning[] {
+    const heard = this.#log.baudRatesHeard(lines);
+    const place = ({ settings }: Tuning) => {
+      const at = settings === null ? -1 : heard.indexOf(settings.baudRate);
+      return at < 0 ? heard.length : at;
+    };
+    return [...tunings].sort((one, other) => place(one) - place(other));
   }
 
   /** With parity, at the speeds at which anything came. */

@@ -46,6 +46,16 @@ describe('a device of unknown shape, speed, parity and control lines', () => {
     expect(wrong.filter(Boolean)).toEqual([]);
   });
 
+  it.each([1100, 1700, 2300, 3100])(
+    'one press each %i ms, the first cut by the opening of a port',
+    async (pressesEveryMs) => {
+      const shape = SHAPES.find(({ name }) => name === 'printed-axis')!;
+      const settings = { baudRate: 9600, dataBits: 7, parity: 'odd', stopBits: 1 } as const;
+      const there = { shape, settings, lines: { dtr: true, rts: false }, pressesEveryMs };
+      expect(wrongIn(await lookFor(there), there, 200_000)).toBe('');
+    },
+  );
+
   it.each(sentBy('streams'))(
     '%s, one line a second: found within a minute',
     async (_name, shape) => {
