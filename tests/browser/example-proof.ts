@@ -216,7 +216,8 @@ export function exampleDrift(): Drift {
       expandedArcsec: 3,
     })),
     trend: null,
-    words: '6 final sweeps of Mill 2, old vise show no drift.',
+    words:
+      '6 final sweeps of Mill 2, old vise over 151 days turn 0° 0′ 3.0″ counter-clockwise a month, ± 0° 0′ 0.1″: look at what wears or works loose.',
   };
 }
 
@@ -240,7 +241,7 @@ export function exampleLearned(): Learned {
         mean: 12,
         spread: 5,
         jobs: 9,
-        words: 'From nipped to tight it turns 0° 0′ 12″ (9 jobs).',
+        words: 'From nipped to tight it turns 0° 0′ 12″ counter-clockwise ± 0° 0′ 5.0″ (9 jobs).',
       },
     ],
     fairNumber: 7,

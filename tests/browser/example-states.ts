@@ -139,7 +139,7 @@ export function nothingSet(): BenchState {
     bench: {
       name: 'Mill 2',
       simulated: false,
-      recordFile: '/home/shop/.taptrue/records/2026-11-25-job-1.jsonl',
+      recordFile: '/home/shop/.taptrue/record.sqlite',
       serviceVersion: '0.1.0',
       stage: 'free',
       job: {

@@ -30,8 +30,9 @@ export class DemoHandles extends PlainElement {
   @state() private blow: Blow = 'light';
 
   override render() {
-    const { demo } = this.screen.state;
-    if (demo === null) return nothing;
+    const { demo, replay } = this.screen.state;
+    // What was recorded at the simulated bench is past: its handles move nothing.
+    if (demo === null || replay !== null) return nothing;
     return html`<section class="demo" aria-label="Handles of the simulated bench">
       <h2>Hands on the simulated bench</h2>
       <div class="demo-groups">

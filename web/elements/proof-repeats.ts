@@ -20,14 +20,14 @@ export class ProofRepeats extends PlainElement {
     const isTaken = indicator.repeatabilityMm === repeats.readingMm;
     const now =
       indicator.repeatabilityMm === null
-        ? 'Now none is given.'
-        : `Now ${length(indicator.repeatabilityMm)} is reckoned with.`;
+        ? 'So far the ± of a sweep leaves out how a reading repeats.'
+        : `So far the ± of a sweep takes a reading to repeat to ${length(indicator.repeatabilityMm)}.`;
     return html`<section class="proof-part" aria-label="Repeatability">
       <h2>How it repeats, at ${repeats.stage}</h2>
       <p>Sweeps ${repeats.sweeps.join(', ')}. ${repeats.words}</p>
       ${
         repeats.enough
-          ? html`<p>${isTaken ? 'The uncertainty reckons with it.' : now} The scatter about each line is in it and is counted beside it too: on the safe side.</p>
+          ? html`<p>${isTaken ? 'The ± of a sweep reckons with it.' : now} The scatter about each line is in this figure and is counted beside it too: on the safe side.</p>
             ${
               isTaken
                 ? nothing

@@ -53,7 +53,10 @@ export class ProofVise extends PlainElement {
     if (points.length < 2) return nothing;
     const times = points.map(({ endedAt }) => Date.parse(endedAt));
     const [from, to] = [Math.min(...times), Math.max(...times)];
-    const half = Math.max(LEAST_ARCSEC / 2, ...points.map(({ arcsec }) => Math.abs(arcsec))) * 1.1;
+    const reach = points.map(
+      ({ arcsec, expandedArcsec }) => Math.abs(arcsec) + (expandedArcsec ?? 0),
+    );
+    const half = Math.max(LEAST_ARCSEC / 2, ...reach) * 1.1;
     const { widthPx, heightPx, padPx } = BOX;
     const xPx = (ms: number) => padPx + ((ms - from) / (to - from || 1)) * (widthPx - 2 * padPx);
     const yPx = (arcsec: number) => heightPx / 2 - (arcsec / half) * (heightPx / 2);
@@ -63,8 +66,8 @@ export class ProofVise extends PlainElement {
         <line class="small-axis" x1="0" x2=${widthPx} y1=${heightPx / 2} y2=${heightPx / 2}></line>
         ${points.map(({ arcsec, expandedArcsec }, index) => {
           const x = xPx(times[index]!).toFixed(1);
-          const within = Math.min(half, expandedArcsec ?? 0);
-          return svg`<line class="proof-within" x1=${x} x2=${x} y1=${yPx(Math.min(half, arcsec + within))} y2=${yPx(Math.max(-half, arcsec - within))}></line>
+          const within = expandedArcsec ?? 0;
+          return svg`<line class="proof-within" x1=${x} x2=${x} y1=${yPx(arcsec + within)} y2=${yPx(arcsec - within)}></line>
             <circle class="proof-point" cx=${x} cy=${yPx(arcsec).toFixed(1)} r="5"></circle>`;
         })}
       </svg>
@@ -86,7 +89,7 @@ export class ProofVise extends PlainElement {
       <section class="proof-part" aria-label="Tightening">
         <h2>How tightening turns it <small>${name}</small></h2>
         ${shifts.length === 0 ? html`<p>Not known yet. Sweep before and after tightening, without a tap between.</p>` : html`<ul>${shifts.map(({ words }) => html`<li>${words}</li>`)}</ul>`}
-        <p class="field-note">± is the standard deviation from job to job. ${aim?.words ?? whyNoAim} Aiming off is offered at the Tap place, from ${fairNumber} jobs on.</p>
+        <p class="field-note">± is the standard deviation from job to job. ${aim === null ? `${whyNoAim} Aiming off is offered at the Tap place, from ${fairNumber} jobs on.` : 'Aiming off by it is offered at the Tap place.'}</p>
       </section>
       <section class="proof-part" aria-label="Pivot">
         <h2>Where it turns <small>${name}</small></h2>
