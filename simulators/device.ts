@@ -64,6 +64,12 @@ export class SimulatedDevice {
     return this.#plugged;
   }
 
+  /** The number on its display now, in its unit; null: none. However it is fetched, it is the same number. */
+  get shownNow(): number | null {
+    const { measure, clock } = this.#options;
+    return measure(clock.nowMs()).value;
+  }
+
   get sendsWhenAsked(): boolean {
     return this.#options.shape.trigger === 'asked';
   }

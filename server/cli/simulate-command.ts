@@ -2,12 +2,15 @@ import { createInterface } from 'node:readline';
 import { BenchPorts } from '@taptrue/simulators/bench-ports.ts';
 import { REAL_CLOCK } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
+import { BenchRegisters } from '@taptrue/simulators/modbus/bench-registers.ts';
 import { BenchAgent } from '@taptrue/simulators/mtconnect/bench-agent.ts';
 import { NoPseudoTerminal } from '@taptrue/simulators/over-pty.ts';
 import { TypedBench } from '@taptrue/simulators/typed-bench.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { ownShapesIn } from './own-shapes.ts';
 import { readSimulateOptions, SIMULATE_HELP, type SimulateOptions } from './simulate-options.ts';
+
+const WORKED_HERE = 'Lines typed here work the bench; help lists them, quit or Ctrl-C ends.';
 
 function pathsText(ports: BenchPorts): string {
   return [...ports.paths].map(([name, path]) => `${name}: ${path}`).join('\n');
@@ -22,13 +25,20 @@ function startText(ports: BenchPorts, options: SimulateOptions): string {
       : ` --${name}-unit ${options.unit}`;
     return `--${name} ${path} --${name}-shape ${shape}${unit}`;
   });
+  if (serve.length === 0) return 'SIMULATED bench.';
   return [
     'SIMULATED bench on pseudo-terminals.',
     pathsText(ports),
     'In another terminal:',
     `  npm start -- ${serve.join(' ')}`,
-    'Lines typed here work the bench; help lists them, quit or Ctrl-C ends.',
   ].join('\n');
+}
+
+function registersText(registers: BenchRegisters): string {
+  return registers
+    .serveOptions()
+    .map((options) => `The same bench as registers: npm start -- ${options}`)
+    .join('\n');
 }
 
 /** Runs until quit, Ctrl-C or the time is up. Input that ends, as in the background, ends nothing. */
@@ -59,12 +69,24 @@ function untilEnded(bench: TypedBench, seconds: number | null, terminal: Termina
   });
 }
 
-async function plugIn(ports: BenchPorts): Promise<void> {
+/** Throws a refusal in its own words where this system has no pseudo-terminals. */
+async function orRefuse(open: () => Promise<void>): Promise<void> {
   try {
-    await ports.plugIn();
+    await open();
   } catch (error) {
     if (error instanceof NoPseudoTerminal) throw new Refusal(error.message);
     throw error;
+  }
+}
+
+async function startRegisters(registers: BenchRegisters, port: number | null): Promise<void> {
+  try {
+    await orRefuse(() => registers.start());
+  } catch (error) {
+    if (!(error instanceof Error && 'syscall' in error && error.syscall === 'listen')) throw error;
+    throw new Refusal(
+      `The Modbus units could not listen on port ${port} (${error.message}); give another --modbus.`,
+    );
   }
 }
 
@@ -110,18 +132,27 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
       return 'Unplugged.';
     },
     async replug() {
-      await plugIn(ports);
+      await orRefuse(() => ports.plugIn());
       return pathsText(ports);
     },
   });
+  const registers = new BenchRegisters({
+    bench,
+    unit: options.unit,
+    tcpPort: options.modbusPort,
+    onPty: options.modbusRtu,
+    link: options.link === null ? null : `${options.link}-modbus`,
+  });
   let stopAgent: () => Promise<void> = async () => undefined;
   try {
-    await plugIn(ports);
+    await orRefuse(() => ports.plugIn());
     const agent = await startAgent(bench, options.agentPort);
     stopAgent = agent.stop;
+    await startRegisters(registers, options.modbusPort);
     // First the ear for Ctrl-C, then the text that names it: whoever reads it may press at once.
     const ended = untilEnded(typed, options.seconds, terminal);
-    terminal.out([startText(ports, options), agent.text].filter(Boolean).join('\n'));
+    const told = [startText(ports, options), agent.text, registersText(registers), WORKED_HERE];
+    terminal.out(told.filter(Boolean).join('\n'));
     if (!options.still) typed.play();
     await ended;
     if (ports.overrunFrames > 0) {
@@ -131,6 +162,7 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
   } finally {
     typed.close();
     await stopAgent();
+    await registers.stop();
     await ports.unplug();
     bench.close();
   }

@@ -24,7 +24,7 @@ program opens them as it opens a serial port. The vise, its bar and the table ar
 traverses back and forth, so that whoever listens sees a sweep. Nothing that is simulated says so on the
 wire: mark what you record from it.
 
-  --device indicator|readout|both   what to put on a port (indicator)
+  --device indicator|readout|both|none   what to put on a port of its own (indicator)
   --shape SHAPE            line shape the indicator speaks, or the readout if that is alone
                            (signed-decimal, axis-readout)
   --readout-shape SHAPE    line shape the readout speaks with --device both (axis-readout)
@@ -39,6 +39,12 @@ wire: mark what you record from it.
                            with both: PATH-indicator and PATH-readout
   --agent PORT             the table also as the X axis of a machine with an MTConnect agent, on this
                            computer; 0: any free port
+  --modbus PORT            indicator and readout also as Modbus TCP units 1 and 2, on this computer;
+                           0: any free port
+  --modbus-rtu             the same two units on one serial line, a pseudo-terminal of its own;
+                           with --link: PATH-modbus
+                           Each unit has its number twice, in holding and input registers alike:
+                           0 and 1 as a 32-bit count of 0.0001 mm or 0.00001 in, 2 and 3 as a float
   --seconds N              end by itself
 
 While it runs, lines typed here work the bench; the bar lies from 0 to 127 mm, the left clamp at about -8 mm:
@@ -60,8 +66,18 @@ const OPTIONS = {
   traverse: { type: 'string' },
   link: { type: 'string' },
   agent: { type: 'string' },
+  modbus: { type: 'string' },
+  'modbus-rtu': { type: 'boolean' },
   seconds: { type: 'string' },
 } as const;
+
+const DEVICES = ['indicator', 'readout', 'both', 'none'] as const;
+const NAMES_OF: Readonly<Record<(typeof DEVICES)[number], readonly LinkName[]>> = {
+  indicator: ['indicator'],
+  readout: ['readout'],
+  both: ['indicator', 'readout'],
+  none: [],
+};
 
 export interface SimulateOptions {
   names: readonly LinkName[];
@@ -75,6 +91,9 @@ export interface SimulateOptions {
   link: string | null;
   /** Port of the agent; null: none. */
   agentPort: number | null;
+  /** Port of the Modbus TCP units; null: none. */
+  modbusPort: number | null;
+  modbusRtu: boolean;
   seconds: number | null;
 }
 
@@ -85,11 +104,11 @@ function numberIn(name: string, text: string | undefined, low: number, high: num
   throw new Refusal(`--${name} takes a number from ${low} to ${high}, got "${text}".`);
 }
 
-function portOf(text: string | undefined): number | null {
+function portOf(name: string, text: string | undefined): number | null {
   if (text === undefined) return null;
   const port = Number(text);
   if (/^\d+$/.test(text) && port <= 65_535) return port;
-  throw new Refusal(`--agent takes a port number from 0 to 65535, got "${text}".`);
+  throw new Refusal(`--${name} takes a port number from 0 to 65535, got "${text}".`);
 }
 
 function oneOf<T extends string>(name: string, text: string, allowed: readonly T[]): T {
@@ -129,14 +148,19 @@ export function readSimulateOptions(
   if (positionals.length > 0) {
     throw new Refusal(`simulate takes options only, got "${positionals.join(' ')}".`);
   }
-  const device = oneOf('device', values.device ?? 'indicator', ['indicator', 'readout', 'both']);
+  const device = oneOf('device', values.device ?? 'indicator', DEVICES);
   const alone = values.shape;
   const table = shapesIn(values.data ?? null);
+  if (device === 'none' && !values.agent && !values.modbus && !values['modbus-rtu']) {
+    throw new Refusal(
+      '--device none leaves nothing to connect to: give --agent, --modbus or --modbus-rtu with it.',
+    );
+  }
   if (values.still && values.traverse !== undefined) {
     throw new Refusal('--still and --traverse exclude each other: give one of them.');
   }
   return {
-    names: device === 'both' ? ['indicator', 'readout'] : [device],
+    names: NAMES_OF[device],
     shapes: {
       indicator: shapeOf('shape', (device !== 'readout' && alone) || 'signed-decimal', table),
       readout: shapeOf(
@@ -152,7 +176,9 @@ export function readSimulateOptions(
     still: values.still ?? false,
     traverseMmPerSecond: speedOf(values.traverse ?? '10mm/s'),
     link: values.link === undefined ? null : resolve(values.link),
-    agentPort: portOf(values.agent),
+    agentPort: portOf('agent', values.agent),
+    modbusPort: portOf('modbus', values.modbus),
+    modbusRtu: values['modbus-rtu'] ?? false,
     seconds: numberIn('seconds', values.seconds, 0.1, 86_400),
   };
 }

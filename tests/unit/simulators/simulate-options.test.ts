@@ -12,6 +12,8 @@ test.each([
   [['--shape'], '--shape'],
   [['--out-of-true', '0.012'], 'no unit'],
   [['/dev/ttyS9'], 'options only'],
+  [['--modbus', 'plc'], '--modbus takes a port number'],
+  [['--device', 'none'], 'nothing to connect to'],
 ])('simulate %s is refused with the reason, exit code 3', async (args, why) => {
   const said: string[] = [];
   const terminal = { out: () => undefined, err: (text: string) => void said.push(text) };
@@ -50,5 +52,13 @@ test('what is given is used, with its unit, also where it is negative', () => {
     shapes: { readout: { name: 'stx-implied-point' } },
     traverseMmPerSecond: 10.16,
     outOfTrueMm: -0.3048,
+  });
+});
+
+test('registers alone need no port of a line shape', () => {
+  expect(readSimulateOptions(['--device', 'none', '--modbus', '0'])).toMatchObject({
+    names: [],
+    modbusPort: 0,
+    modbusRtu: false,
   });
 });
