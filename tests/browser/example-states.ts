@@ -212,7 +212,8 @@ export function demoReady(): BenchState {
       indicator: exampleReading(0.00214),
       readout: null,
       ageMs: 4,
-      staleAfterMs: 250,
+      // As long as a test looks at it: no service sends another.
+      staleAfterMs: 60_000,
       xMm: 31.75,
     },
     setup: { ...state.setup, entry: 'device', rises: 'toward' },

@@ -1,8 +1,9 @@
 import { html, nothing, svg } from 'lit';
-import { customElement, property, query } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
 import type { FaceAnswer } from '../view/answer.ts';
-import { readingStanding, readingText } from '../view/reading-standing.ts';
+import { readingText, whyNotToGoBy } from '../view/reading-standing.ts';
+import { standingNow } from '../view/standing-now.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { VERDICT_SHAPES } from './verdict-shapes.ts';
@@ -14,6 +15,8 @@ export class AnswerPanel extends PlainElement {
   @property({ attribute: false }) answer!: FaceAnswer;
   /** A big word in place of the verdict, e.g. `stop`. */
   @property({ attribute: false }) bigWord = '';
+  /** Set by the clock, not by a message: a service that is gone sends none. */
+  @state() private inDoubt: { word: string; why: string } | null = null;
   @query('.live-number') private liveNumber!: HTMLElement | null;
   @query('.live-unit') private liveUnit!: HTMLElement | null;
 
@@ -30,15 +33,14 @@ export class AnswerPanel extends PlainElement {
   }
 
   private readonly paint = (latest: LatestState, nowMs: number): void => {
+    if (latest.state === null) return;
+    const standing = standingNow(latest, latest.state, nowMs);
+    const why = this.answer.followsReading ? whyNotToGoBy(standing) : '';
+    if (why !== (this.inDoubt?.why ?? '')) {
+      this.inDoubt = why === '' ? null : { word: standing.word, why };
+    }
     const { liveNumber, liveUnit } = this;
-    if (liveNumber === null || liveUnit === null || latest.state === null) return;
-    const standing = readingStanding({
-      live: latest.state.live,
-      link: latest.state.links.indicator,
-      connected: latest.connection.kind === 'connected',
-      range: latest.state.setup.indicator.rangeMm,
-      sinceReceiptMs: nowMs - latest.liveReceivedAtMs,
-    });
+    if (liveNumber === null || liveUnit === null) return;
     const text = readingText(standing.reading);
     if (liveNumber.textContent !== text) liveNumber.textContent = text;
     const unit = standing.reading === null ? '' : standing.reading.unit;
@@ -47,13 +49,15 @@ export class AnswerPanel extends PlainElement {
   };
 
   override render() {
-    const { number, sentence, verdict } = this.answer;
+    const { number, sentence, verdict, followsReading } = this.answer;
+    const inDoubt = followsReading ? this.inDoubt : null;
+    const bigWord = inDoubt?.word ?? this.bigWord;
     return html`
       <div class="answer-word" role="status" aria-live="polite">
         ${
           verdict === null
-            ? this.bigWord
-              ? html`<span class="big-word">${this.bigWord}</span>`
+            ? bigWord
+              ? html`<span class="big-word">${bigWord}</span>`
               : nothing
             : html`<svg viewBox="0 0 64 60" aria-hidden="true">${svg`<path d=${VERDICT_SHAPES[verdict]}></path>`}</svg>
                 <span class="big-word verdict" data-verdict=${verdict}>${verdict}</span>`
@@ -64,10 +68,10 @@ export class AnswerPanel extends PlainElement {
         ${
           number.text === null
             ? html`<span class="number live-number"></span><span class="unit live-unit"></span>`
-            : html`<span class="number">${number.text}</span><span class="unit">${number.unit}</span>`
+            : html`<span class="number ${inDoubt ? 'greyed' : ''}">${number.text}</span><span class="unit">${number.unit}</span>`
         }
       </p>
-      <p class="answer-sentence" aria-live="polite">${sentence}</p>
+      <p class="answer-sentence" aria-live="polite">${inDoubt?.why ?? sentence}</p>
     `;
   }
 }

@@ -128,6 +128,7 @@ export class FindDevice extends PlainElement {
         ${this.answerButton('No', 'no')}
         ${this.stopButton('Stop')}
       </div>
+      ${question.lead ? html`<p class="find-lead">${question.lead}</p>` : nothing}
       ${question.of > 1 ? html`<p class="field-note">This is way ${question.index + 1} of ${question.of} to read it; No shows the next.</p>` : nothing}
       <details>
         <summary>How it is read</summary>

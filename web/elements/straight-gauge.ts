@@ -1,9 +1,4 @@
-import {
-  formatLength,
-  type LengthUnit,
-  type ReplaySection,
-  usualDecimals,
-} from '@taptrue/protocol';
+import { formatLength, type LengthUnit, usualDecimals } from '@taptrue/protocol';
 import { html, nothing, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { LatestState } from '../state/latest-state.ts';
@@ -18,7 +13,8 @@ import {
   notchSpan,
   numberEvery,
 } from '../view/gauge-scale.ts';
-import { readingStanding, readingText } from '../view/reading-standing.ts';
+import { readingText } from '../view/reading-standing.ts';
+import { standingNow } from '../view/standing-now.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
 import { STANDING_SHAPES } from './standing-shapes.ts';
@@ -72,15 +68,8 @@ export class StraightGauge extends PlainElement {
 
   private readonly paint = (latest: LatestState, nowMs: number): void => {
     if (latest.state === null) return;
-    const { live, links, setup, replay } = latest.state;
-    const standing = readingStanding({
-      live,
-      link: links.indicator,
-      connected: latest.connection.kind === 'connected',
-      range: setup.indicator.rangeMm,
-      // In a replay a reading ages by the recording's time, and not at all while that stands still.
-      sinceReceiptMs: (nowMs - latest.liveReceivedAtMs) * recordedPace(replay),
-    });
+    const { setup, replay } = latest.state;
+    const standing = standingNow(latest, latest.state, nowMs);
     const keyed = standing.reading === null ? this.keyedMm : null;
     const readingMm = standing.reading?.valueMm ?? keyed;
     const unit = standing.reading?.unit ?? setup.displayUnit;
@@ -205,11 +194,6 @@ export class StraightGauge extends PlainElement {
     const x = SIDE + place.fraction * (this.widthPx - 2 * SIDE);
     return svg`<path class="parked-mark" d="M${x - 7} ${RULE_TOP - 12}h14l-7 11z"></path>`;
   }
-}
-
-function recordedPace(replay: ReplaySection | null): number {
-  if (replay === null) return 1;
-  return replay.isPlaying ? replay.speed : 0;
 }
 
 function signed(value: number, decimals: number): string {

@@ -15,6 +15,8 @@ export interface FaceAnswer {
   number: FaceNumber;
   sentence: string;
   verdict: 'true' | 'not true' | 'too close to call' | null;
+  /** Reckoned anew with every reading: worth no more than the reading is. */
+  followsReading?: true;
 }
 
 function bareLength(mm: number, unit: LengthUnit): string {
@@ -119,6 +121,7 @@ export function tapAnswer(screen: Screen): FaceAnswer {
     },
     sentence: tap.sentence,
     verdict: null,
+    followsReading: true,
   };
 }
 

@@ -57,6 +57,17 @@ export function readingStanding(input: StandingInput): ReadingStanding {
   return { word: 'live', greyed: false, reading };
 }
 
+/**
+ * Why nobody may go by what was reckoned from the last reading; empty: it holds. Where no device sends, the
+ * last one was typed and stands.
+ */
+export function whyNotToGoBy({ word, greyed }: ReadingStanding): string {
+  if (!greyed || word === 'no reading') return '';
+  if (word === 'lost') return 'Do not tap by this number: the connection is lost.';
+  if (word === 'stale') return 'Do not tap by this number: no reading comes.';
+  return `Do not tap by this number: the reading is ${word}.`;
+}
+
 /** Half of a ten-thousandth of an inch: the last digit of a unit converted is no travel left. */
 const STOP_SLACK_MM = 0.00127;
 

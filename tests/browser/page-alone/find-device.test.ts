@@ -39,6 +39,7 @@ const QUESTION: FindSection['question'] = {
   text: '-000.0125',
   shape: 'Number with sign and point, unit if sent, streamed',
   settings: '4800 baud, 7 bits, even parity',
+  lead: '',
   sends: 'sends by itself',
   index: 0,
   of: 2,

@@ -68,16 +68,26 @@ describe('the page draws what the service says', () => {
   });
 
   it('says stale when readings stop though the service is there, and lost when it is gone', async () => {
-    const state = examples.tapLive();
+    const tap = examples.tapLive();
+    const state = { ...tap, live: { ...tap.live, staleAfterMs: 250 } };
     const alone = await shared.open({ state, place: 'tap', onlyOnce: true });
     const { page } = alone;
     const word = page.locator('.gauge-word');
+    const bigWord = page.locator('.big-word');
+    const stillToGo = page.locator('.answer-number .number.greyed');
     await expect.poll(() => word.textContent()).toBe('stale');
     expect(await page.locator('straight-gauge.greyed').count()).toBe(1);
-    alone.change({ live: { ...state.live, ageMs: -60_000 } });
+    await expect.poll(() => bigWord.textContent()).toBe('stale');
+    expect(await stillToGo.count()).toBe(1);
+    expect(await page.locator('.answer-sentence').textContent()).toContain('Do not tap');
+    alone.change({ live: tap.live });
     await expect.poll(() => word.textContent()).toBe('live');
+    await expect.poll(() => bigWord.textContent()).toBe('keep tapping');
+    expect(await stillToGo.count()).toBe(0);
     await alone.hangUp();
     await expect.poll(() => word.textContent()).toBe('lost');
+    await expect.poll(() => bigWord.textContent()).toBe('lost');
+    expect(await stillToGo.count()).toBe(1);
     expect(await page.locator('.needle').getAttribute('visibility')).toBe('hidden');
     expect(await page.locator('.lost-banner').textContent()).toContain('Connection lost.');
     expect(await page.getByRole('button', { name: 'Sweep again' }).isDisabled()).toBe(true);
