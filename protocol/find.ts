@@ -31,6 +31,10 @@ export const FindQuestion = Type.Object(
     settings: Type.String({
       description: 'Speed, bits, parity; empty where there is nothing to set',
     }),
+    lead: Type.String({
+      description:
+        'What was seen of its lead, such as that it is silent unless DTR and RTS are set so; empty: nothing',
+    }),
     sends: Type.String({ description: 'When the device sends, in words' }),
     index: Type.Integer({ minimum: 0 }),
     of: Type.Integer({ minimum: 1 }),

@@ -11,10 +11,12 @@ import {
 } from '@taptrue/protocol';
 import type { FindDevice, FindNow } from './find/find-device.ts';
 import { configOf, findOn, titleOf } from './find/find-on.ts';
-import { findSection, setWords } from './find/find-section.ts';
+import { findSection, leadWords, setWords } from './find/find-section.ts';
+import type { QuestionStep } from './find/steps.ts';
 import { refuse } from './service-refusals.ts';
 import { type Clock, OneTimer } from './transport/clock.ts';
-import type { MemoryPipe } from './transport/transport.ts';
+import type { SerialOptions } from './transport/serial.ts';
+import type { MemoryPipe, Transport } from './transport/transport.ts';
 
 const FIND_KINDS = ['begin find', 'answer find', 'stop find'] as const;
 
@@ -34,6 +36,8 @@ export interface FindRoomOptions {
   shapes(): readonly LineShape[];
   /** Pipes of the simulated devices; null where there are none. */
   simulatedPipes: ((device: LinkName) => MemoryPipe) | null;
+  /** Opens a serial port to listen on; usual: one of this computer. */
+  openSerial?: (options: SerialOptions) => Transport;
   tell(section: FindSection | null): void;
   /** Which device uses this port now. */
   usedBy(source: LinkSource): LinkName | null;
@@ -88,7 +92,7 @@ export class FindRoom {
   }
 
   async #begin(link: LinkName, source: LinkSource, closeFirst: boolean): Promise<Answer> {
-    const { clock, shapes, simulatedPipes, usedBy, disconnect } = this.#options;
+    const { clock, shapes, simulatedPipes, usedBy, disconnect, openSerial } = this.#options;
     if (this.#running && this.#running.search.now.ending === null) {
       return refuse(searchGoesOn(this.#running));
     }
@@ -105,6 +109,7 @@ export class FindRoom {
       clock,
       consent: 'not asked yet',
       waitForKeyMs: WAIT_FOR_KEY_MS,
+      ...(openSerial && { openSerial }),
       simulatedPipes: (device) => {
         if (simulatedPipes === null) throw new Error('there is no simulated bench');
         return simulatedPipes(device);
@@ -128,11 +133,11 @@ export class FindRoom {
     if (step?.kind !== 'question') return refuse(noQuestion());
     search.answer(answer === 'yes');
     return answer === 'yes'
-      ? this.#connect(running, search.now, setWords(step))
+      ? this.#connect(running, search.now, step)
       : { ok: true, note: 'Looking on.' };
   }
 
-  async #connect(running: Running, { ending }: FindNow, settings: string): Promise<Answer> {
+  async #connect(running: Running, { ending }: FindNow, step: QuestionStep): Promise<Answer> {
     if (ending?.kind !== 'found') return refuse(noQuestion());
     const { link, source, search } = running;
     const { candidate, tuning } = ending.found;
@@ -144,11 +149,11 @@ export class FindRoom {
     }
     const answer = await this.#options.connect(link, configOf(source, candidate, tuning));
     if (!answer.ok) return this.#failed(running, answer.fault);
-    const read = [candidate.shape.title, settings].filter(Boolean).join('; ');
+    const read = [candidate.shape.title, setWords(step)].filter(Boolean).join('; ');
     this.#options.tell({
       ...findSection(link, titleOf(source), search.now),
       state: 'connected',
-      sentence: `The ${link} is connected. It is read as: ${read}.`,
+      sentence: `The ${link} is connected. It is read as: ${read}. ${leadWords(step)}`.trim(),
     });
     return { ok: true, note: `The ${link} is connected.` };
   }

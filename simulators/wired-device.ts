@@ -1,6 +1,6 @@
 import type { PortSettings } from '@taptrue/protocol';
 import type { SimulatorClock } from './clock.ts';
-import type { MemoryPipe } from './over-memory.ts';
+import type { LeadSigns, MemoryPipe } from './over-memory.ts';
 import { SerialWire } from './serial-wire.ts';
 import { type ErrorHandling, Receiver } from './wrong-settings.ts';
 
@@ -26,6 +26,8 @@ export interface WiredOptions {
   clock: SimulatorClock;
   /** Whether the device has power and sends with the control lines so; usual: always. */
   wakes?: (lines: ControlLines) => boolean;
+  /** What the port tells of the lead at these levels; usual: it cannot read its status lines. */
+  leadSigns?: (lines: ControlLines) => LeadSigns;
   errors?: ErrorHandling;
   /** From a request to its answer. */
   answersAfterMs?: number;
@@ -53,7 +55,7 @@ export class WiredDevice {
 
   /** The port as one who opens it with these settings and levels has it. */
   pipe(settings: PortSettings, lines: ControlLines): MemoryPipe {
-    const { clock, device, errors = 'dropped', echoes = false } = this.#options;
+    const { clock, device, errors = 'dropped', echoes = false, leadSigns } = this.#options;
     let stop = (): void => undefined;
     const toDevice = new SerialWire(settings);
     const ear = new Receiver(toDevice, this.#options.settings, 'dropped', clock.nowMs());
@@ -78,6 +80,7 @@ export class WiredDevice {
         toDevice.send(bytes, clock.nowMs());
         if (echoes) give(bytes);
       },
+      ...(leadSigns && { leadSigns: () => leadSigns(lines) }),
     };
   }
 

@@ -3,7 +3,9 @@ import type { FindNow } from '../find/find-device.ts';
 import { findOn } from '../find/find-on.ts';
 import { stepWords } from '../find/find-words.ts';
 import type { FindStep, ListenStep } from '../find/steps.ts';
-import { SYSTEM_CLOCK } from '../transport/clock.ts';
+import { type Clock, SYSTEM_CLOCK } from '../transport/clock.ts';
+import type { SerialOptions } from '../transport/serial.ts';
+import type { Transport } from '../transport/transport.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
 import { foundObject, foundText } from './find-lines.ts';
 import { type FindCommandOptions, readFindOptions } from './find-options.ts';
@@ -39,9 +41,20 @@ export const findCommand: CliCommand = {
   run: (args, terminal) => find(readFindOptions(args, ownShapesIn), terminal),
 };
 
-async function find(options: FindCommandOptions, terminal: Terminal): Promise<number> {
+/** What the command listens with; a test has a time and a port of its own. */
+export interface FindTools {
+  clock: Clock;
+  openSerial?: (options: SerialOptions) => Transport;
+}
+
+/** Searches and says what came of it; resolves to the exit code. */
+export async function find(
+  options: FindCommandOptions,
+  terminal: Terminal,
+  { clock, openSerial }: FindTools = { clock: SYSTEM_CLOCK },
+): Promise<number> {
   const { source, shapes, ask, waitForKeyMs, json } = options;
-  const say = sayer(json, terminal);
+  const say = sayer(json, terminal, clock);
   let ended = (_now: FindNow): void => undefined;
   const end = new Promise<FindNow>((resolve) => {
     ended = resolve;
@@ -49,7 +62,8 @@ async function find(options: FindCommandOptions, terminal: Terminal): Promise<nu
   const search = findOn({
     source,
     shapes,
-    clock: SYSTEM_CLOCK,
+    clock,
+    ...(openSerial && { openSerial }),
     consent: ask ? 'given' : 'refused',
     waitForKeyMs,
     simulatedPipes: () => {
@@ -87,7 +101,7 @@ function notFound({ ending }: FindNow, json: boolean, terminal: Terminal): numbe
 }
 
 /** Progress: every step for a script, for a person what changes, and now and then that it goes on. */
-function sayer(json: boolean, terminal: Terminal) {
+function sayer(json: boolean, terminal: Terminal, clock: Clock) {
   let told = '';
   let toldAtMs = Number.NEGATIVE_INFINITY;
   return (step: FindStep, secondsLeft: number | null): void => {
@@ -97,7 +111,7 @@ function sayer(json: boolean, terminal: Terminal) {
       terminal.out(JSON.stringify({ kind: 'step', stage, ...tuning, secondsLeft }));
       return;
     }
-    const now = SYSTEM_CLOCK.now();
+    const now = clock.now();
     const what = JSON.stringify([step.stage, step.tuning.lines]);
     if (what === told && now - toldAtMs < TOLD_EVERY_MS) return;
     told = what;

@@ -1,7 +1,14 @@
 import type { LineBytesSource } from '@taptrue/protocol';
 import type { Candidate } from '../find/candidates.ts';
 import { configOf, titleOf } from '../find/find-on.ts';
-import { areUsual, linesWords, numberText, settingsWords, unitOf } from '../find/find-words.ts';
+import {
+  areUsual,
+  keptLinesWords,
+  linesWords,
+  numberText,
+  settingsWords,
+  unitOf,
+} from '../find/find-words.ts';
 import type { QuestionStep } from '../find/steps.ts';
 
 const SENT_WORDS = {
@@ -18,7 +25,7 @@ export function readingWords({ sample, unit, channel }: Candidate): string {
 
 /** What was found, for a person: the question, the other ways to read it, how to listen to it from now on. */
 export function foundText(source: LineBytesSource, question: QuestionStep): string {
-  const { candidate, tuning, seen, all } = question;
+  const { candidate, tuning, seen, silentOtherwise, all } = question;
   const { settings, lines } = tuning;
   const rows: [string, string][] = [
     ['line shape', `${candidate.shape.name}: ${candidate.shape.title}`],
@@ -27,7 +34,7 @@ export function foundText(source: LineBytesSource, question: QuestionStep): stri
   ];
   if (settings) rows.push(['settings', settingsWords(settings)]);
   if (!areUsual(lines))
-    rows.push(['control lines', `${linesWords(lines)}: it is silent otherwise`]);
+    rows.push(['control lines', silentOtherwise ? keptLinesWords(lines) : linesWords(lines)]);
   if (seen.trigger === 'asked') rows.push(['asked with', JSON.stringify(seen.request)]);
   const others = all.slice(1).map((other) => `  ${readingWords(other)}   ${other.shape.name}`);
   return [
@@ -61,12 +68,13 @@ function howToListen(source: LineBytesSource, { candidate, tuning }: QuestionSte
 
 /** The same for a script: the question as an object. */
 export function foundObject(source: LineBytesSource, question: QuestionStep) {
-  const { tuning, seen, all } = question;
+  const { tuning, seen, silentOtherwise, all } = question;
   return {
     kind: 'found',
     port: titleOf(source),
     settings: tuning.settings,
     lines: tuning.lines,
+    silentOtherwise,
     sends: seen.trigger,
     request: seen.trigger === 'asked' ? seen.request : null,
     candidates: all.map((candidate) => ({

@@ -1,5 +1,5 @@
 import type { Fault } from '@taptrue/protocol';
-import type { Transport } from '../transport/transport.ts';
+import { type LeadSigns, NO_SIGNS, type Transport } from '../transport/transport.ts';
 import { sameTuning, type Tuning } from './settings-tried.ts';
 
 export interface EarEvents {
@@ -39,6 +39,11 @@ export class Ear {
 
   write(bytes: Uint8Array): void {
     if (this.#open) this.#transport?.write(bytes);
+  }
+
+  /** What the port tells of its lead now. Never rejects. */
+  async leadSigns(): Promise<LeadSigns> {
+    return (this.#open && (await this.#transport?.leadSigns?.())) || NO_SIGNS;
   }
 
   /** Nothing is told any more; resolves once the port is let go. */

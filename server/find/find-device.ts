@@ -21,8 +21,6 @@ export interface FindOptions {
   consent: Consent;
   /** Waits so long for a key before giving up; 0: not at all. */
   waitForKeyMs: number;
-  /** Asked at the end: whether the port refused to set its control lines. */
-  linesRefused?: () => boolean;
   onChange(now: FindNow): void;
 }
 
@@ -64,7 +62,6 @@ export class FindDevice {
       shapes,
       consent: () => this.#now.consent,
       wantConsent: () => this.#now.consent === 'not asked yet' && this.#set({ consent: 'wanted' }),
-      linesRefused: options.linesRefused ?? (() => false),
       waitForKeyMs,
     }).run();
   }

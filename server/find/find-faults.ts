@@ -13,35 +13,6 @@ export function openingHangs(title: string, withinMs: number): Fault {
   };
 }
 
-export function nothingCame(title: string, asked: boolean, keyed: boolean): Fault {
-  const tries = [
-    asked ? 'asked' : 'not asked',
-    keyed ? 'its key waited for' : 'its key not waited for',
-  ].join(', ');
-  return {
-    code: 'find-nothing-came',
-    what: `Nothing at all came on ${title}, with any speed, parity or level of DTR and RTS.`,
-    got: `nothing; ${tries}`,
-    remedy: [
-      'Check that the device is switched on, set to send, and plugged into this port; some leads cross two wires and need the other kind.',
-      asked ? '' : 'If it sends only when asked, let it be asked.',
-      keyed ? '' : 'If it sends only at its key, press the key while it is waited for.',
-    ]
-      .filter(Boolean)
-      .join(' '),
-  };
-}
-
-export function noPower(title: string): Fault {
-  return {
-    code: 'find-no-power',
-    what: `Nothing came on ${title}, and this port cannot raise DTR and RTS: a lead that is fed by the port has no power.`,
-    got: 'the port refused to set DTR and RTS',
-    remedy:
-      'Plug the lead into another port or adapter, one with all nine pins connected. If the device has a supply of its own, check that it is on and set to send.',
-  };
-}
-
 export function socketSilent(title: string, asked: boolean): Fault {
   return {
     code: 'find-socket-silent',

@@ -2,16 +2,16 @@ import type { Fault } from '@taptrue/protocol';
 import {
   fedByLines,
   noneFits,
-  noPower,
   noSettingFits,
-  nothingCame,
   onlyEcho,
   parityNotRight,
   shapeNotRecognised,
   socketSilent,
 } from './find-faults.ts';
 import { areUsual, settingsWords } from './find-words.ts';
+import { PowerEvidence } from './power-evidence.ts';
 import type { ControlLines, Tuning } from './settings-tried.ts';
+import { silence } from './silence-faults.ts';
 import type { Heard } from './steps.ts';
 
 /** A glitch on opening, or one character of crosstalk, is not a device that talks. */
@@ -32,12 +32,14 @@ interface Entry {
 /** What was heard with each setting, for the order in which the rest is tried and for the words at the end. */
 export class FindLog {
   readonly #entries: Entry[] = [];
+  readonly #power = new PowerEvidence();
   #echo = false;
   #asked = false;
   #waitedForKey = false;
   readonly #shown: string[] = [];
 
-  heard({ hearing, onlyEcho }: Heard, tuning: Tuning): void {
+  heard({ hearing, onlyEcho, lead }: Heard, tuning: Tuning): void {
+    if (lead !== null) this.#power.saw(tuning.lines, lead);
     const { bytes, judgedBytes, numberBytes, printingBytes, sampleLines: lines } = hearing;
     this.#echo ||= onlyEcho;
     if (bytes === 0) return;
@@ -82,13 +84,13 @@ export class FindLog {
   }
 
   /** Why nothing was found, from all that was heard. */
-  verdict(title: string, isSocket: boolean, linesRefused: boolean): Fault {
+  verdict(title: string, isSocket: boolean): Fault {
     if (this.#shown.length > 0) return noneFits(title, this.#shown);
     const bytes = this.#entries.reduce((sum, entry) => sum + entry.bytes, 0);
     if (bytes < LEAST_BYTES_OF_A_DEVICE) {
       if (this.#echo) return onlyEcho(title);
       if (isSocket) return socketSilent(title, this.#asked);
-      return linesRefused ? noPower(title) : nothingCame(title, this.#asked, this.#waitedForKey);
+      return silence(title, this.#power.seen, { asked: this.#asked, keyed: this.#waitedForKey });
     }
     const best = this.#best();
     if (best) {

@@ -1,7 +1,7 @@
 import type { LineBytesSource, LineShape, LinkConfig, LinkName } from '@taptrue/protocol';
 import type { Clock } from '../transport/clock.ts';
 import { makerFor } from '../transport/maker-for.ts';
-import { SerialTransport } from '../transport/serial.ts';
+import { type SerialOptions, SerialTransport } from '../transport/serial.ts';
 import type { MemoryPipe, Transport } from '../transport/transport.ts';
 import type { Candidate } from './candidates.ts';
 import { FindDevice, type FindNow } from './find-device.ts';
@@ -20,6 +20,8 @@ export interface FindOnOptions {
   consent: Consent;
   waitForKeyMs: number;
   simulatedPipes: (device: LinkName) => MemoryPipe;
+  /** Opens a serial port; usual: one of this computer. */
+  openSerial?: (options: SerialOptions) => Transport;
   onChange(now: FindNow): void;
 }
 
@@ -44,20 +46,17 @@ export function titleOf(source: LineBytesSource): string {
 /** A search on this source: through all settings on a serial port; elsewhere there are none to try. */
 export function findOn(options: FindOnOptions): FindDevice {
   const { source, shapes, clock, consent, waitForKeyMs, onChange, simulatedPipes } = options;
+  const { openSerial = (port: SerialOptions) => new SerialTransport(port) } = options;
   const now = () => clock.now();
-  let refused = false;
   const transportFor = (tuning: Tuning): Transport => {
     if (source.kind !== 'serial' || tuning.settings === null) {
       return makerFor(source, NOTHING_SET, simulatedPipes, now)();
     }
-    return new SerialTransport({
+    return openSerial({
       path: source.path,
       settings: tuning.settings,
       signals: tuning.lines,
       keepsLines: true,
-      linesRefused: () => {
-        refused = true;
-      },
       now,
     });
   };
@@ -69,7 +68,6 @@ export function findOn(options: FindOnOptions): FindDevice {
     clock,
     consent,
     waitForKeyMs,
-    linesRefused: () => refused,
     onChange,
   });
 }

@@ -2,6 +2,7 @@ import type { FindQuestion, FindSection, LinkName } from '@taptrue/protocol';
 import type { FindNow } from './find-device.ts';
 import {
   areUsual,
+  keptLinesWords,
   linesWords,
   numberText,
   settingsWords,
@@ -21,6 +22,11 @@ export function setWords({ tuning }: QuestionStep): string {
   if (tuning.settings === null) return '';
   const words = settingsWords(tuning.settings);
   return areUsual(tuning.lines) ? words : `${words}, ${linesWords(tuning.lines)}`;
+}
+
+/** What was seen of the lead; empty: nothing that need be said. */
+export function leadWords({ silentOtherwise, tuning }: QuestionStep): string {
+  return silentOtherwise ? keptLinesWords(tuning.lines) : '';
 }
 
 /** Where a search stands, as the screens show it. */
@@ -51,6 +57,7 @@ function questionOf(step: QuestionStep, now: FindNow): FindQuestion {
     text: sample.text,
     shape: candidate.shape.title,
     settings: setWords(step),
+    lead: leadWords(step),
     sends: SENDS[seen.trigger],
     index,
     of: all.length,

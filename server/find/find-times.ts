@@ -33,6 +33,11 @@ export const KEY_EACH_MS = 4000;
 export const KEY_LONGEST_MS = 120_000;
 /** Before the first request the line must be silent for this long: what comes after it is an answer. */
 export const IDLE_BEFORE_ASKING_MS = 60;
+/**
+ * After opening, until the status lines are looked at: adapters take some milliseconds to set DTR and RTS, and a
+ * lead fed by them some tens to charge (common practice, no source). Less than the shortest listening.
+ */
+export const LEAD_SHOWS_AFTER_MS = 150;
 /** A gap between two lines; within a line none is so long, adapters hold bytes back for 16 ms. */
 export const LINE_RESUMES_AFTER_MS = 50;
 /** A question is kept fresh so often by asking the device again. */

@@ -23,6 +23,11 @@ export function linesWords(lines: ControlLines): string {
   return `DTR ${lines.dtr ? 'up' : 'down'}, RTS ${lines.rts ? 'up' : 'down'}`;
 }
 
+/** What is known of a lead that speaks only with these levels, and what is done about it. */
+export function keptLinesWords(lines: ControlLines): string {
+  return `It sends with ${linesWords(lines)} and is silent with both up: most likely its lead takes its power from these lines. They are kept so.`;
+}
+
 export function areUsual(lines: ControlLines): boolean {
   const usual = LINES_TRIED[0]!;
   return lines.dtr === usual.dtr && lines.rts === usual.rts;

@@ -1,11 +1,13 @@
 import type { Fault, LineShape } from '@taptrue/protocol';
 import { type Clock, OneTimer } from '../transport/clock.ts';
 import { IdleProof } from '../transport/prove-idle.ts';
+import type { LeadSigns } from '../transport/transport.ts';
 import type { Ear } from './ear.ts';
 import { writeThrough } from './eighth-bit.ts';
 import { openingHangs } from './find-faults.ts';
 import {
   IDLE_BEFORE_ASKING_MS,
+  LEAD_SHOWS_AFTER_MS,
   LINE_RESUMES_AFTER_MS,
   OPENING_WITHIN_MS,
   TOO_MUCH_AFTER_MS,
@@ -32,6 +34,7 @@ export class Listening {
   readonly #idle: IdleProof;
   readonly #endTimer: OneTimer;
   readonly #sendTimer: OneTimer;
+  readonly #leadTimer: OneTimer;
   #sinceMs: number;
   #lastBytesMs = Number.NEGATIVE_INFINITY;
   #sent = 0;
@@ -39,6 +42,7 @@ export class Listening {
   #answeredTo: string | null = null;
   #echoOwed = '';
   #echoBytes = 0;
+  #lead: LeadSigns | null = null;
 
   constructor(options: ListeningOptions) {
     const { step, shapes, clock } = options;
@@ -47,6 +51,7 @@ export class Listening {
     this.#idle = new IdleProof(clock);
     this.#endTimer = new OneTimer(clock);
     this.#sendTimer = new OneTimer(clock);
+    this.#leadTimer = new OneTimer(clock);
     this.#sinceMs = clock.now();
   }
 
@@ -65,13 +70,19 @@ export class Listening {
   stop(): void {
     this.#endTimer.clear();
     this.#sendTimer.clear();
+    this.#leadTimer.clear();
     this.#idle.stop();
   }
 
   #ready(): void {
-    const { step, clock } = this.#options;
+    const { step, clock, ear } = this.#options;
     this.#sinceMs = clock.now();
     this.#endTimer.set(step.forMs, () => this.#timeIsUp());
+    this.#leadTimer.set(LEAD_SHOWS_AFTER_MS, () => {
+      void ear.leadSigns().then((lead) => {
+        this.#lead = lead;
+      });
+    });
     this.#idle.begin((idle) => idle && this.#hearing.lineWasIdle());
     if (step.sendings.length === 0) return;
     this.#sendTimer.set(IDLE_BEFORE_ASKING_MS, () => {
@@ -149,6 +160,7 @@ export class Listening {
       hearing: this.#hearing,
       tookMs: this.#options.clock.now() - this.#sinceMs,
       answeredTo: this.#answeredTo,
+      lead: this.#lead,
       onlyEcho: this.#echoBytes > 0 && this.#hearing.bytes === 0,
     });
   }

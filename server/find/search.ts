@@ -36,8 +36,6 @@ export interface SearchOptions {
   consent(): Consent;
   /** Asking would help now. */
   wantConsent(): void;
-  /** The port could not be told to raise or lower its control lines. */
-  linesRefused(): boolean;
   waitForKeyMs: number;
 }
 
@@ -258,7 +256,7 @@ export class Search {
   #verdict(): Fault {
     if (!this.#listened && this.#settingsRefused) return this.#settingsRefused;
     const isSocket = this.#options.tried.baudRates[0] === null;
-    return this.#log.verdict(this.#options.title, isSocket, this.#options.linesRefused());
+    return this.#log.verdict(this.#options.title, isSocket);
   }
 }
 

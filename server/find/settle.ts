@@ -2,10 +2,10 @@ import type { LineShape } from '@taptrue/protocol';
 import { type Candidate, candidatesOf, type SeenTrigger } from './candidates.ts';
 import { settingsOf } from './eighth-bit.ts';
 import { ANOTHER_LONGEST_MS, ANOTHER_WITHIN_MS, KEY_EACH_MS, QUICK_MS } from './find-times.ts';
-import { numberText, unitOf } from './find-words.ts';
+import { areUsual, numberText, unitOf } from './find-words.ts';
 import { readingAll, recognised, worthOf } from './judge-hearing.ts';
 import { askAgainStep, keyStep, surelyStep } from './make-steps.ts';
-import { PARITY_EARS, type Tuning } from './settings-tried.ts';
+import { LINES_TRIED, PARITY_EARS, type Tuning } from './settings-tried.ts';
 import type { Evidence } from './shape-hearing.ts';
 import type { FindStep, Heard, ListenStep, StepResult } from './steps.ts';
 
@@ -14,6 +14,8 @@ export interface Found {
   candidate: Candidate;
   tuning: Tuning;
   seen: SeenTrigger;
+  /** True: with both control lines up not a byte came of the same device, listened for or asked again. */
+  silentOtherwise: boolean;
 }
 
 export interface SettleTools {
@@ -50,17 +52,19 @@ export function* settle(
   if (sent === null) return null;
   const better = yield* betterParity(sent, tools);
   const tuning = tunedTo(better.tuning, better.good[0]!);
-  const candidates = candidatesOf(better.good, sent.seen, tools.shapes);
+  const { silentOtherwise, good: latest } = yield* heardOtherwise(sent, better.good, tuning, tools);
+  const candidates = candidatesOf(latest, sent.seen, tools.shapes);
   for (const [index, candidate] of candidates.entries()) {
     const same = yield* tools.ask({
       kind: 'question',
       tuning,
       candidate,
       seen: sent.seen,
+      silentOtherwise,
       index,
       all: candidates,
     });
-    if (same) return { candidate, tuning, seen: sent.seen };
+    if (same) return { candidate, tuning, seen: sent.seen, silentOtherwise };
     const unit = unitOf(candidate.unit, candidate.sample) ?? '';
     tools.refused(`${numberText(candidate.sample)} ${unit}`.trim());
   }
@@ -150,6 +154,39 @@ function* betterParity(
       best = { good: other, tuning: tried };
   }
   return best;
+}
+
+/**
+ * A device that was silent with both control lines up may have been asleep, or slow, until they changed. So it
+ * is heard once more as a port usually opens. One that sends at its key is not: that needs a hand.
+ */
+function* heardOtherwise(
+  { seen, periodMs }: Seen,
+  good: Evidence[],
+  tuning: Tuning,
+  { hear }: SettleTools,
+): Settling<{ silentOtherwise: boolean; good: Evidence[] }> {
+  if (areUsual(tuning.lines) || seen.trigger === 'its own key') {
+    return { silentOtherwise: false, good };
+  }
+  const forMs = Math.min(2500, Math.max(1000, 2.5 * periodMs));
+  const usual = { ...tuning, lines: LINES_TRIED[0]! };
+  const heard = yield* hear(stepAs(seen, usual, forMs));
+  // What was read before that is a second old: the question must show what the screen shows.
+  const again = yield* hear(stepAs(seen, tuning, forMs));
+  return {
+    silentOtherwise: heard.ended === 'time' && heard.hearing.bytes === 0,
+    good: withLatestOf(good, again.hearing.evidence()),
+  };
+}
+
+function withLatestOf(good: Evidence[], again: Evidence[]): Evidence[] {
+  return good.map((before) => {
+    const same = again.find(({ shape, readings }) => readings > 0 && shape === before.shape);
+    return same && same.latest.length >= before.latest.length
+      ? { ...before, latest: same.latest }
+      : before;
+  });
 }
 
 function stepAs(seen: SeenTrigger, tuning: Tuning, forMs: number): ListenStep {

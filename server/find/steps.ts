@@ -1,4 +1,5 @@
 import type { Fault } from '@taptrue/protocol';
+import type { LeadSigns } from '../transport/transport.ts';
 import type { Candidate, SeenTrigger } from './candidates.ts';
 import type { EighthBit } from './eighth-bit.ts';
 import type { Tuning } from './settings-tried.ts';
@@ -37,6 +38,8 @@ export interface QuestionStep {
   tuning: Tuning;
   candidate: Candidate;
   seen: SeenTrigger;
+  /** True: with both control lines up it was heard to be silent. */
+  silentOtherwise: boolean;
   /** Counts from 0 in `all`, likeliest first. */
   index: number;
   all: readonly Candidate[];
@@ -53,6 +56,8 @@ export interface Heard {
   tookMs: number;
   /** The request after which the first bytes came; null: none was sent before them. */
   answeredTo: string | null;
+  /** What the port told of its lead in this time; null: it ended before that, or the port said nothing. */
+  lead: LeadSigns | null;
   /** All that came was what had been sent. */
   onlyEcho: boolean;
 }

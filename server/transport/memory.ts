@@ -1,4 +1,10 @@
-import type { MemoryPipe, Transport, TransportEvents } from './transport.ts';
+import {
+  type LeadSigns,
+  type MemoryPipe,
+  NO_SIGNS,
+  type Transport,
+  type TransportEvents,
+} from './transport.ts';
 
 export interface MemoryOptions {
   title: string;
@@ -42,6 +48,10 @@ export class MemoryTransport implements Transport {
 
   write(bytes: Uint8Array): void {
     if (!this.finished) this.options.pipe.send(bytes);
+  }
+
+  async leadSigns(): Promise<LeadSigns> {
+    return this.finished ? NO_SIGNS : (this.options.pipe.leadSigns?.() ?? NO_SIGNS);
   }
 
   async close(): Promise<void> {

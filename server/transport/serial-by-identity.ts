@@ -1,5 +1,5 @@
 import type { Fault, PortDescription } from '@taptrue/protocol';
-import type { Transport, TransportEvents } from './transport.ts';
+import { type LeadSigns, NO_SIGNS, type Transport, type TransportEvents } from './transport.ts';
 import { type SerialSource, whichPort } from './which-port.ts';
 
 export interface ByIdentityOptions {
@@ -41,6 +41,10 @@ export class SerialByIdentity implements Transport {
 
   write(bytes: Uint8Array): void {
     this.inner?.write(bytes);
+  }
+
+  async leadSigns(): Promise<LeadSigns> {
+    return (await this.inner?.leadSigns?.()) ?? NO_SIGNS;
   }
 
   async close(): Promise<void> {

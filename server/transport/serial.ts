@@ -3,7 +3,7 @@ import { SerialPort } from 'serialport';
 import { explainPortError } from './explain-port-error.ts';
 import { type PortFacts, portFacts } from './port-facts.ts';
 import { openableName } from './port-name.ts';
-import type { Transport, TransportEvents } from './transport.ts';
+import type { LeadSigns, StatusLines, Transport, TransportEvents } from './transport.ts';
 import { within } from './within.ts';
 
 export interface SerialOptions {
@@ -13,8 +13,6 @@ export interface SerialOptions {
   signals: { dtr: boolean; rts: boolean };
   /** Leaves DTR as it is when closing, so that opening again at once resets no device. */
   keepsLines?: boolean;
-  /** The port would not take the levels. */
-  linesRefused?: () => void;
   /** Monotonic, milliseconds. */
   now: () => number;
   /** Another binding than the system's, for a test. */
@@ -36,6 +34,7 @@ export class SerialTransport implements Transport {
   private port: SerialPort | null = null;
   private events: TransportEvents | null = null;
   private finished = false;
+  private setsLines = true;
   /** Resolves once opening has succeeded or failed: closing before that would leave the port locked. */
   private opening: Promise<void> = Promise.resolve();
 
@@ -88,6 +87,11 @@ export class SerialTransport implements Transport {
     port.write(Buffer.from(bytes));
   }
 
+  async leadSigns(): Promise<LeadSigns> {
+    const status = await this.statusLines().catch(() => null);
+    return { setsLines: this.setsLines, status };
+  }
+
   async close(): Promise<void> {
     this.finish(null);
     await within(this.opening, CLOSE_WITHIN_MS);
@@ -98,8 +102,22 @@ export class SerialTransport implements Transport {
     events.opened(this.options.now());
     // A pseudo-terminal and some adapters refuse modem lines (ENOTTY). They then cannot be set, which is
     // no reason to close: where the device needed them, silence says so.
-    if (port.isOpen)
-      port.set(this.options.signals, (error) => error && this.options.linesRefused?.());
+    if (port.isOpen) {
+      port.set(this.options.signals, (error) => {
+        if (error) this.setsLines = false;
+      });
+    }
+  }
+
+  private statusLines(): Promise<StatusLines | null> {
+    const { port } = this;
+    if (this.finished || port?.isOpen !== true) return Promise.resolve(null);
+    return new Promise((resolve) => {
+      port.get((error, status) => {
+        const { cts = false, dsr = false, dcd = false } = status ?? {};
+        resolve(error || !status ? null : { cts, dsr, dcd });
+      });
+    });
   }
 
   private async letGo(): Promise<void> {

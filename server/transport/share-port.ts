@@ -1,5 +1,12 @@
 import type { Fault, LineShape, LinkSource } from '@taptrue/protocol';
-import type { Transport, TransportEvents, TransportMaker } from './transport.ts';
+import { MODBUS_PORT } from './modbus/usual-port.ts';
+import {
+  type LeadSigns,
+  NO_SIGNS,
+  type Transport,
+  type TransportEvents,
+  type TransportMaker,
+} from './transport.ts';
 
 interface Shared {
   transport: Transport;
@@ -101,6 +108,10 @@ class SharingTransport implements Transport {
     this.#transport?.write(bytes);
   }
 
+  async leadSigns(): Promise<LeadSigns> {
+    return (await this.#transport?.leadSigns?.()) ?? NO_SIGNS;
+  }
+
   close(): Promise<void> {
     return this.#share.detach(this.#key, this);
   }
@@ -120,6 +131,13 @@ export function shareKeyOf(
       ]);
     case 'tcp':
       return JSON.stringify([source.host, source.port]);
+    case 'modbus rtu':
+      return JSON.stringify([
+        source.kind,
+        source.identity ?? source.path,
+        source.settings ?? MODBUS_PORT.port,
+        source.lines ?? MODBUS_PORT.signals,
+      ]);
     default:
       return null;
   }

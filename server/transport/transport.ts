@@ -8,6 +8,24 @@ export interface TransportEvents {
   closed(fault: Fault | null, atMs: number): void;
 }
 
+/** Lines that the far end of a serial lead switches, and this port reads. */
+export interface StatusLines {
+  cts: boolean;
+  dsr: boolean;
+  dcd: boolean;
+}
+
+/** What a port can tell of the lead behind it, beside its bytes. */
+export interface LeadSigns {
+  /** False: it refused to set DTR and RTS, so that a lead which lives on them has no power. */
+  setsLines: boolean;
+  /** Null: it cannot read them, as a pseudo-terminal and some adapters cannot; nothing follows from that. */
+  status: StatusLines | null;
+}
+
+/** Of a source without such lines, or of a port that is not open. */
+export const NO_SIGNS: LeadSigns = { setsLines: true, status: null };
+
 /**
  * Bytes from a serial port, a TCP socket or a simulator. Knows nothing of readings. One `open` per
  * instance; after `closed` it is finished and a new one is made.
@@ -16,6 +34,8 @@ export interface Transport {
   readonly title: string;
   open(events: TransportEvents): void;
   write(bytes: Uint8Array): void;
+  /** Left out where there are no such lines. Never rejects. */
+  leadSigns?(): Promise<LeadSigns>;
   close(): Promise<void>;
 }
 
@@ -29,4 +49,6 @@ export interface MemoryPipe {
   detach(): void;
   /** Bytes from the service to the device. */
   send(bytes: Uint8Array): void;
+  /** Of a simulated lead that has such lines. */
+  leadSigns?(): LeadSigns;
 }

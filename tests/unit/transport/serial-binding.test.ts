@@ -40,7 +40,12 @@ describe('a serial port, on a mocked binding', () => {
     await opened(heard);
     serial.write(Buffer.from('\x02\xff\r', 'latin1'));
     await expect.poll(() => heard.bytes).toBe('\x02\xff\r');
+    expect(await serial.leadSigns()).toEqual({
+      setsLines: true,
+      status: { cts: true, dsr: false, dcd: false },
+    });
     await serial.close();
+    expect(await serial.leadSigns()).toEqual({ setsLines: true, status: null });
     expect(heard.closed).toEqual([null]);
   });
 
@@ -50,7 +55,7 @@ describe('a serial port, on a mocked binding', () => {
     expect(heard.closed[0]).toMatchObject({ what: expect.stringContaining('/dev/nowhere') });
   });
 
-  it('that refuses its modem lines stays open', async () => {
+  it('that refuses its modem lines stays open, and says that it does', async () => {
     mock.createPort(PATH, { echo: true });
     const original = mock.open.bind(mock);
     const refusing = {
@@ -58,7 +63,9 @@ describe('a serial port, on a mocked binding', () => {
       list: mock.list,
       open: async (options: Parameters<typeof mock.open>[0]) => {
         const port = await original(options);
-        port.set = () => Promise.reject(new Error('Error: Inappropriate ioctl for device'));
+        const refused = () => Promise.reject(new Error('Error: Inappropriate ioctl for device'));
+        port.set = refused;
+        port.get = refused;
         return port;
       },
     };
@@ -81,6 +88,7 @@ describe('a serial port, on a mocked binding', () => {
     });
     await opened(heard);
     await new Promise((resolve) => setTimeout(resolve, 30));
+    expect(await serial.leadSigns()).toEqual({ setsLines: false, status: null });
     expect(heard.closed).toBe(0);
     await serial.close();
   });
