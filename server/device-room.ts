@@ -16,6 +16,7 @@ import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import type { ShapeTable } from './shapes/shape-table.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
+import { LineTurns } from './transport/line-turns.ts';
 import { overhear } from './transport/overhear.ts';
 import { PortShare, shareKeyOf } from './transport/share-port.ts';
 import { sourceFor } from './transport/source-for.ts';
@@ -55,6 +56,7 @@ export class DeviceRoom {
   readonly #nudgedWith: Record<LinkName, LinkConfig | null>;
   readonly #watch: PortWatch;
   readonly #share: PortShare;
+  readonly #turns: LineTurns;
   readonly #health = {
     indicator: new DeviceHealth('indicator'),
     readout: new DeviceHealth('readout'),
@@ -65,6 +67,7 @@ export class DeviceRoom {
     this.#options = options;
     this.#nudgedWith = { ...options.remembered };
     this.#share = new PortShare(() => options.clock.now());
+    this.#turns = new LineTurns(options.clock);
     this.#watch = new PortWatch({ clock: options.clock, onChange: () => this.#tellPorts() });
   }
 
@@ -141,6 +144,7 @@ export class DeviceRoom {
     if (before && !isSameDevice(before, config)) onOtherDevice(name);
     this.#nudgedWith[name] = config;
     onBytes(name, null);
+    const lineKey = shareKeyOf(config.source, shape);
     const link = new Link({
       name,
       config,
@@ -152,9 +156,8 @@ export class DeviceRoom {
         clock,
         simulatedPipes: (device) => demo!.pipes(device),
         through: (maker) =>
-          overhear(this.#share.through(shareKeyOf(config.source, shape), maker), (chunk) =>
-            onBytes(name, chunk),
-          ),
+          overhear(this.#share.through(lineKey, maker), (chunk) => onBytes(name, chunk)),
+        turnOn: (holdsMs) => this.#turns.on(lineKey, holdsMs),
       }),
       onReading: (reading) => {
         onReading(name, reading);

@@ -1,6 +1,7 @@
 import { hasLines, type LineShape, type LinkConfig, type LinkName } from '@taptrue/protocol';
 import type { Clock } from './clock.ts';
 import { LineSource } from './line-source.ts';
+import type { LineTurn } from './line-turns.ts';
 import { makerFor } from './maker-for.ts';
 import { ModbusSource } from './modbus/modbus-source.ts';
 import { MODBUS_PORT } from './modbus/usual-port.ts';
@@ -20,6 +21,8 @@ export interface SourceForOptions {
   simulatedPipes: (device: LinkName) => MemoryPipe;
   /** Another maker of transports made of the one there is: to overhear its bytes. */
   through?: (maker: TransportMaker) => TransportMaker;
+  /** A device that is asked has its turn on the line through this, where another may be asked there too. */
+  turnOn?: (holdsMs: number) => LineTurn;
 }
 
 /** Where the readings of a link come from, by what its config says. Throws where a line shape is wanting. */
@@ -59,6 +62,7 @@ export function sourceFor(options: SourceForOptions): ReadingSource {
         maker,
         wire: new RtuWire(),
         serial: true,
+        ...(options.turnOn && { turnOn: options.turnOn }),
       });
     }
     case 'mtconnect':

@@ -1,6 +1,7 @@
 import type { Fault, LinkConfig, LinkName, RegisterRead } from '@taptrue/protocol';
 import { AskInTurn } from '../ask-in-turn.ts';
 import type { Clock } from '../clock.ts';
+import { type LineTurn, OWN_LINE } from '../line-turns.ts';
 import { siftedFault } from '../link-faults.ts';
 import type { ReadingSource, SourceEvents } from '../source.ts';
 import { ReadingIntake } from '../take-readings.ts';
@@ -19,6 +20,8 @@ export interface ModbusSourceOptions {
   wire: ModbusWire;
   serial: boolean;
   clock: Clock;
+  /** Its place on the line, by how long it may hold it; left out: a line of its own. */
+  turnOn?: (holdsMs: number) => LineTurn;
 }
 
 /** A device that is fast may be asked ten times in this; see `silentAfterMs`. */
@@ -27,10 +30,11 @@ const SILENT_AFTER_MS = 1000;
 /** A device whose readings stand in registers: asked in turn, over a port or a socket. */
 export class ModbusSource implements ReadingSource {
   readonly trigger = 'asked';
-  readonly silentAfterMs: number;
   readonly intake: ReadingIntake;
   private readonly blocks: readonly RegisterBlock[];
   private readonly asker: AskInTurn;
+  private readonly turn: LineTurn;
+  private readonly ownSilenceMs: number;
   private readonly registers: RegisterAsker;
   private lastTitle: string;
   private transport: Transport | null = null;
@@ -52,15 +56,22 @@ export class ModbusSource implements ReadingSource {
     const { everyMs } = read;
     const answerWithinMs = read.answerWithinMs * this.blocks.length;
     // Two rounds may fail before it is called silent; fast ones must, or one lost answer would show.
-    this.silentAfterMs = Math.max(SILENT_AFTER_MS, 2 * everyMs + answerWithinMs);
+    this.ownSilenceMs = Math.max(SILENT_AFTER_MS, 2 * everyMs + answerWithinMs);
     this.registers = new RegisterAsker((request) => this.transport?.write(wire.ask(request)));
+    this.turn = options.turnOn?.(answerWithinMs) ?? OWN_LINE;
     this.asker = new AskInTurn({
       clock,
+      turn: this.turn,
       everyMs,
       answerWithinMs,
       send: () => this.askFrom(0),
       unanswered: () => this.unanswered(),
     });
+  }
+
+  /** Where another shares the line its waits come on top: they are no silence of this one. */
+  get silentAfterMs(): number {
+    return this.ownSilenceMs + this.turn.othersHoldMs();
   }
 
   /** A port that is shared, or looked for by its device, has its name only once it is open. */
@@ -111,6 +122,7 @@ export class ModbusSource implements ReadingSource {
   }
 
   private bytes(chunk: Uint8Array, atMs: number): void {
+    if (!this.turn.hears()) return;
     this.intake.heard(chunk.length, atMs);
     const frame = this.options.wire.feed(chunk);
     if (frame === null) return;
@@ -144,6 +156,8 @@ export class ModbusSource implements ReadingSource {
     if (answer.kind === 'registers') this.takeRegisters(block, answer.bytes);
     else if (answer.kind === 'refused') this.refused(answer.reason);
     else this.garbled(answer.why);
+    // An answer behind its time is taken, but the round it belonged to is over.
+    if (!this.asker.isOutstanding) return;
     if (this.at + 1 < this.blocks.length) this.askFrom(this.at + 1);
     else this.asker.answered();
   }
