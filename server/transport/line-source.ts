@@ -1,6 +1,6 @@
 import type { Fault, LineShape, LinkConfig, LinkName } from '@taptrue/protocol';
 import { AskInTurn } from './ask-in-turn.ts';
-import type { Clock } from './clock.ts';
+import { type Clock, OneTimer } from './clock.ts';
 import {
   type LinkNames,
   notUnderstoodFault,
@@ -12,7 +12,7 @@ import { IdleProof } from './prove-idle.ts';
 import { LineReader } from './read-line.ts';
 import type { ReadingSource, SourceEvents } from './source.ts';
 import { ReadingIntake } from './take-readings.ts';
-import type { Transport, TransportMaker } from './transport.ts';
+import type { LeadSigns, Transport, TransportMaker } from './transport.ts';
 
 export interface LineSourceOptions {
   name: LinkName;
@@ -25,6 +25,9 @@ export interface LineSourceOptions {
 /** A streaming line of the usual three to ten readings a second that says nothing for this long has stopped. */
 const SILENT_AFTER_MS = 1000;
 
+/** After opening, until the status lines are looked at: a lead fed by DTR and RTS has charged by then. */
+const LEAD_SHOWS_AFTER_MS = 500;
+
 /** A device that speaks lines: bytes of a port, socket or simulator, read by a line shape. */
 export class LineSource implements ReadingSource {
   readonly trigger: LineShape['trigger'];
@@ -33,6 +36,10 @@ export class LineSource implements ReadingSource {
   private readonly line: LineReader;
   private readonly asker: AskInTurn;
   private readonly idleProof: IdleProof;
+  private readonly leadTimer: OneTimer;
+  /** What the port told of its lead in this try; null: nothing, or the device has spoken and so has power. */
+  private lead: LeadSigns | null = null;
+  private spoke = false;
   private lastTitle: string;
   private transport: Transport | null = null;
   private events: SourceEvents | null = null;
@@ -55,6 +62,7 @@ export class LineSource implements ReadingSource {
       tooLong: (longestBytes, text) => tooLongFault(this.names(), longestBytes, text),
     });
     this.idleProof = new IdleProof(clock);
+    this.leadTimer = new OneTimer(clock);
     this.asker = new AskInTurn({
       clock,
       everyMs: shape.trigger === 'asked' ? (shape.request?.everyMs ?? null) : null,
@@ -91,7 +99,7 @@ export class LineSource implements ReadingSource {
   }
 
   silentFault(silentAfterMs: number): Fault {
-    return silentFault(this.names(), silentAfterMs);
+    return silentFault(this.names(), silentAfterMs, this.lead);
   }
 
   notUnderstoodFault(): Fault {
@@ -107,17 +115,29 @@ export class LineSource implements ReadingSource {
   private opened(atMs: number): void {
     const { shape } = this.options;
     this.isOpen = true;
+    this.spoke = false;
     this.line.begin();
     this.idleProof.begin((idle) => {
       // A stream loses nothing by waiting for its next line; a key press or an answer must not be lost.
       if (idle && shape.trigger !== 'streams') this.line.lineWasIdle();
       this.asker.start();
     });
+    this.leadTimer.set(LEAD_SHOWS_AFTER_MS, () => this.lookAtLead());
     this.events?.opened(atMs);
+  }
+
+  private lookAtLead(): void {
+    const { transport } = this;
+    if (this.spoke) return;
+    void transport?.leadSigns?.().then((lead) => {
+      if (this.transport === transport && !this.spoke) this.lead = lead;
+    });
   }
 
   private bytes(chunk: Uint8Array, atMs: number): void {
     this.idleProof.bytesCame();
+    this.spoke = true;
+    this.lead = null;
     this.intake.log.bytes(chunk);
     this.line.bytes(chunk, atMs);
   }
@@ -135,6 +155,8 @@ export class LineSource implements ReadingSource {
     this.events = null;
     this.isOpen = false;
     this.idleProof.stop();
+    this.leadTimer.clear();
+    this.lead = null;
     this.asker.stop();
   }
 

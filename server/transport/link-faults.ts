@@ -1,12 +1,13 @@
 import type { Fault, LineShape, LinkConfig, PortSettings } from '@taptrue/protocol';
 import type { Sifted } from './sift-readings.ts';
+import type { LeadSigns } from './transport.ts';
 
 /** What the faults of one link name: the device, and how its line is set. */
 export interface LinkNames {
   /** `indicator` or `readout`. */
   device: string;
   title: string;
-  shape: Pick<LineShape, 'title' | 'port' | 'trigger'>;
+  shape: Pick<LineShape, 'title' | 'port' | 'signals' | 'trigger'>;
   config: LinkConfig;
 }
 
@@ -17,14 +18,39 @@ export function settingsText(settings: PortSettings): string {
   return `${settings.baudRate} ${settings.dataBits}${PARITY_LETTER[settings.parity]}${settings.stopBits}`;
 }
 
-export function silentFault(names: LinkNames, silentAfterMs: number): Fault {
+/** `lead`: what the port told of its lead while nothing has come since it was opened; null: nothing is known. */
+export function silentFault(
+  names: LinkNames,
+  silentAfterMs: number,
+  lead: LeadSigns | null = null,
+): Fault {
   const asked = names.shape.trigger === 'asked' ? ' It is asked and does not answer.' : '';
   return {
     code: 'line-silent',
     what: `The ${names.device} on ${names.title} has sent nothing for ${silentAfterMs / 1000} s.${asked}`,
-    got: '',
-    remedy: `Check that it is switched on and its cable is in, and that it is set to send. ${speedRemedy(names)}`,
+    got: lead === null ? '' : leadGot(lead),
+    remedy: `${lead === null ? '' : leadRemedy(names, lead)}Check that it is switched on and its cable is in, and that it is set to send. ${speedRemedy(names)}`,
   };
+}
+
+function leadGot({ setsLines, status }: LeadSigns): string {
+  if (!setsLines) return 'the port refused to set DTR and RTS';
+  return isDark(status) ? 'nothing since it was opened; CTS, DSR and DCD off' : '';
+}
+
+/** Said only where the port shows that power may be missing; a line that is on may be ours sent back. */
+function leadRemedy({ config, shape }: LinkNames, { setsLines, status }: LeadSigns): string {
+  if (!setsLines) {
+    return 'This port cannot raise DTR and RTS: a lead that lives on them has no power on it. ';
+  }
+  if (!isDark(status)) return '';
+  const { dtr, rts } = (config.source.kind === 'serial' && config.source.lines) || shape.signals;
+  const level = (up: boolean) => (up ? 'up' : 'down');
+  return `No power is seen on the interface lines, with DTR ${level(dtr)} and RTS ${level(rts)}. A lead with only its data wires never shows any; one without a battery may want other levels, which Find tries. `;
+}
+
+function isDark(status: LeadSigns['status']): boolean {
+  return status !== null && !status.cts && !status.dsr && !status.dcd;
 }
 
 export function notUnderstoodFault(names: LinkNames, text: string): Fault {
