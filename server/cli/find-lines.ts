@@ -53,7 +53,7 @@ function howToListen(source: LineBytesSource, { candidate, tuning }: QuestionSte
   if (candidate.shapeIsNew) {
     return ['Connect it on the page under Devices, Find: no shipped shape is sent so.'];
   }
-  const { shape, unit, channel } = configOf(source, candidate, tuning);
+  const { source: set, shape, unit, channel } = configOf(source, candidate, tuning);
   const { settings } = tuning;
   const words = ['taptrue listen', `--port ${titleOf(source)}`, `--shape ${shape}`];
   if (unit !== 'as sent') words.push(`--unit ${unit}`);
@@ -62,8 +62,15 @@ function howToListen(source: LineBytesSource, { candidate, tuning }: QuestionSte
     words.push(`--baud ${settings.baudRate}`);
     if (settings.dataBits !== 8) words.push(`--data-bits ${settings.dataBits}`);
     if (settings.parity !== 'none') words.push(`--parity ${settings.parity}`);
+    if (set.kind === 'serial' && set.lines) {
+      words.push(`--dtr ${level(set.lines.dtr)}`, `--rts ${level(set.lines.rts)}`);
+    }
   }
   return ['To see it live:', `  ${words.join(' ')}`];
+}
+
+function level(up: boolean): string {
+  return up ? 'up' : 'down';
 }
 
 /** The same for a script: the question as an object. */

@@ -27,6 +27,7 @@ const HELP = [
   '  --channel TAG     channel or axis to hear; usual: the first that gives a number',
   '  --second TAG      another axis beside it: a channel, a register, a data item',
   '  --baud N  --data-bits 7|8  --parity none|even|odd  --stop-bits 1|2   usual: as the shape says',
+  '  --dtr up|down  --rts up|down   levels of these lines once open; usual: as the shape says',
   '  --data FOLDER     where the shop’s own shapes are, in its folder shapes',
   '  --seconds N       ends by itself',
   '  --json            one object a line: bytes, readings, states, at last the counters',

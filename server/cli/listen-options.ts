@@ -34,6 +34,8 @@ const OPTIONS = {
   'data-bits': { type: 'string' },
   parity: { type: 'string' },
   'stop-bits': { type: 'string' },
+  dtr: { type: 'string' },
+  rts: { type: 'string' },
   seconds: { type: 'string' },
   json: { type: 'boolean' },
 } as const;
@@ -67,10 +69,11 @@ export function readListenOptions(
   }
   if (!hasLines(source)) {
     const settings = settingsFrom(values, MODBUS_PORT.port);
+    const lines = linesFrom(values, MODBUS_PORT.signals);
     const { shape, channel } = values;
     const said = { unit, shape, channel, second };
     return {
-      config: ownFormConfig(withSettings(source, settings), said, '--'),
+      config: ownFormConfig(withLines(withSettings(source, settings), lines), said, '--'),
       shape: null,
       ...until,
     };
@@ -81,7 +84,10 @@ export function readListenOptions(
   }
   return {
     config: {
-      source: withSettings(source, settingsFrom(values, shape.port)),
+      source: withLines(
+        withSettings(source, settingsFrom(values, shape.port)),
+        linesFrom(values, shape.signals),
+      ),
       shape: shape.name,
       unit,
       channel: values.channel ?? null,
@@ -114,6 +120,27 @@ function withSettings<S extends LinkSource>(source: S, settings: PortSettings | 
   if (settings === null) return source;
   if (source.kind === 'serial' || source.kind === 'modbus rtu') return { ...source, settings };
   throw new Refusal('--baud, --data-bits, --parity and --stop-bits are for serial ports only.');
+}
+
+type Lines = LineShape['signals'];
+
+function withLines<S extends LinkSource>(source: S, lines: Lines | null): S {
+  if (lines === null) return source;
+  if (source.kind === 'serial' || source.kind === 'modbus rtu') return { ...source, lines };
+  throw new Refusal('--dtr and --rts are for serial ports only.');
+}
+
+/** null where nothing was set: the shape's own levels then hold. */
+function linesFrom(
+  { dtr, rts }: { dtr?: string | undefined; rts?: string | undefined },
+  usual: Lines,
+): Lines | null {
+  if (dtr === undefined && rts === undefined) return null;
+  const levels = { up: true, down: false } as const;
+  return {
+    dtr: oneOf('--dtr', dtr, levels, usual.dtr),
+    rts: oneOf('--rts', rts, levels, usual.rts),
+  };
 }
 
 type SettingTexts = {

@@ -180,6 +180,7 @@ describe('taptrue find prints it', () => {
       /control lines +It sends with DTR up, RTS down and is silent with both up/,
     );
     expect(text).toContain('They are kept so.');
+    expect(text).toMatch(/taptrue listen .* --dtr up --rts down$/);
   });
 });
 

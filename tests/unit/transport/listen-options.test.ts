@@ -31,6 +31,11 @@ describe('what taptrue listen is told', () => {
     });
   });
 
+  it('sets the levels of DTR and RTS that a lead lives on', () => {
+    const { config } = read('--port COM3 --shape signed-decimal --rts down');
+    expect(config.source).toMatchObject({ lines: { dtr: true, rts: false } });
+  });
+
   it.each([
     ['--shape signed-decimal', /--port is missing/],
     ['--port COM3', /--shape is missing.*signed-decimal/],
@@ -42,6 +47,8 @@ describe('what taptrue listen is told', () => {
     ['--port COM3 --shape signed-decimal --seconds -1', /--seconds is "-1"/],
     ['--port COM3 --shape signed-decimal --channel 123456789', /one to eight characters/],
     ['--port tcp://a:1 --shape signed-decimal --baud 9600', /for serial ports only/],
+    ['--port tcp://a:1 --shape signed-decimal --dtr up', /--dtr and --rts are for serial ports/],
+    ['--port COM3 --shape signed-decimal --dtr 1', /--dtr is "1"; it takes up or down/],
     ['--port tcp://a --shape signed-decimal', /is not tcp:\/\/host:port/],
     ['COM3 --shape signed-decimal', /"COM3" is not expected/],
     ['--colour red', /--colour/],
