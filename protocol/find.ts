@@ -1,6 +1,6 @@
 import Type from 'typebox';
 import { Fault } from './fault.ts';
-import { LinkName } from './link.ts';
+import { LinkName, LinkSource } from './link.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { LengthUnit } from './units.ts';
 
@@ -43,6 +43,20 @@ export const FindQuestion = Type.Object(
 );
 export type FindQuestion = Type.Static<typeof FindQuestion>;
 
+/** Bytes of a device that no known shape reads, and where and with which settings they were heard. */
+export const FindUnread = Type.Object(
+  {
+    source: LinkSource,
+    form: Type.Union([Type.Literal('lines'), Type.Literal('bytes')]),
+    captured: Type.String({
+      maxLength: 4096,
+      description: 'As they came, Latin-1, one character a byte; may begin in the middle of a line',
+    }),
+  },
+  closed,
+);
+export type FindUnread = Type.Static<typeof FindUnread>;
+
 /** A device being found; null where none is. One search at a time, the same on every screen. */
 export const FindSection = Type.Object(
   {
@@ -68,6 +82,7 @@ export const FindSection = Type.Object(
     ),
     question: Nullable(FindQuestion),
     fault: Nullable(Fault),
+    unread: Type.Optional(FindUnread),
   },
   closed,
 );

@@ -10,7 +10,7 @@ import {
   type LinkSource,
 } from '@taptrue/protocol';
 import type { FindDevice, FindNow } from './find/find-device.ts';
-import { configOf, findOn, titleOf } from './find/find-on.ts';
+import { configOf, findOn, heardAs, titleOf } from './find/find-on.ts';
 import { findSection, leadWords, setWords } from './find/find-section.ts';
 import type { QuestionStep } from './find/steps.ts';
 import { refuse } from './service-refusals.ts';
@@ -181,11 +181,21 @@ export class FindRoom {
 
   #tellNow(): void {
     if (this.#running === null) return;
-    const { link, source, search } = this.#running;
+    const { search } = this.#running;
     // A yes is told when the device is connected.
     if (search.now.ending?.kind === 'found') return;
-    this.#options.tell(findSection(link, titleOf(source), search.now));
+    this.#options.tell(sectionOf(this.#running));
   }
+}
+
+/** Where nothing was found although something came, what came goes with it, so that its shape can be taught. */
+function sectionOf({ link, source, search }: Running): FindSection {
+  const section = findSection(link, titleOf(source), search.now);
+  const { ending } = search.now;
+  if (ending?.kind !== 'nothing' || ending.unread === null) return section;
+  const { form, bytes, tuning } = ending.unread;
+  const captured = Buffer.from(bytes).toString('latin1');
+  return { ...section, unread: { source: heardAs(source, tuning), form, captured } };
 }
 
 function searchGoesOn({ link, source }: Running): Fault {

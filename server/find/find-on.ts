@@ -5,6 +5,7 @@ import { type SerialOptions, SerialTransport } from '../transport/serial.ts';
 import type { MemoryPipe, Transport } from '../transport/transport.ts';
 import type { Candidate } from './candidates.ts';
 import { FindDevice, type FindNow } from './find-device.ts';
+import { areUsual } from './find-words.ts';
 import type { Consent } from './search.ts';
 import {
   LINES_TRIED,
@@ -70,6 +71,12 @@ export function findOn(options: FindOnOptions): FindDevice {
     waitForKeyMs,
     onChange,
   });
+}
+
+/** The source with the settings it was heard with. */
+export function heardAs(source: LineBytesSource, { settings, lines }: Tuning): LineBytesSource {
+  if (source.kind !== 'serial') return source;
+  return { ...source, settings, ...(!areUsual(lines) && { lines }) };
 }
 
 /** What a link is told in order to read this candidate. Control lines are named where the shape has others. */

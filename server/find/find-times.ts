@@ -47,3 +47,5 @@ export const TOO_MUCH_BYTES_PER_SECOND = 250_000;
 export const TOO_MUCH_AFTER_MS = 250;
 /** Longest a port may take to open. */
 export const OPENING_WITHIN_MS = 5000;
+/** Of a device that sends three lines a second or more, five whole ones to teach a shape from. */
+export const PLAIN_TEXT_MS = 2000;

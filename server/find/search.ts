@@ -1,13 +1,14 @@
 import type { Fault, LineShape } from '@taptrue/protocol';
 import { tooMuch } from './find-faults.ts';
-import { FindLog } from './find-log.ts';
-import { KEY_EACH_MS, KEY_FIRST_MS } from './find-times.ts';
+import { FindLog, type Unread, type Verdict } from './find-log.ts';
+import { KEY_EACH_MS, KEY_FIRST_MS, PLAIN_TEXT_MS } from './find-times.ts';
 import {
   askStep,
   inOrder,
   keyStep,
   quickStep,
   slowStep,
+  surelyStep,
   totalMs,
   wakingSteps,
 } from './make-steps.ts';
@@ -27,7 +28,9 @@ import type { FindStep, Heard, ListenStep, QuestionStep, StepResult } from './st
 /** Whether requests may be sent. "wanted": it would help, and nobody has said yet. */
 export type Consent = 'not asked yet' | 'wanted' | 'given' | 'refused';
 
-export type Ending = { kind: 'found'; found: Found } | { kind: 'nothing'; fault: Fault };
+export type Ending =
+  | { kind: 'found'; found: Found }
+  | { kind: 'nothing'; fault: Fault; unread: Unread | null };
 
 export interface SearchOptions {
   title: string;
@@ -71,10 +74,13 @@ export class Search {
   *run(): Searching<Ending> {
     try {
       const found =
-        (yield* this.#quickly()) ?? (yield* this.#patiently()) ?? (yield* this.#byKey());
-      return found ? { kind: 'found', found } : { kind: 'nothing', fault: this.#verdict() };
+        (yield* this.#quickly()) ??
+        (yield* this.#plainText()) ??
+        (yield* this.#unlessPlain(() => this.#patiently())) ??
+        (yield* this.#unlessPlain(() => this.#byKey()));
+      return found ? { kind: 'found', found } : { kind: 'nothing', ...this.#verdict() };
     } catch (error) {
-      if (error instanceof PortFailed) return { kind: 'nothing', fault: error.fault };
+      if (error instanceof PortFailed) return { kind: 'nothing', fault: error.fault, unread: null };
       throw error;
     }
   }
@@ -92,6 +98,16 @@ export class Search {
       }
     }
     return null;
+  }
+
+  /** Lines that no shape read so far: a few more of them, to be sure of it and to teach a shape from. */
+  *#plainText(): Searching<Found | null> {
+    const tuning = this.#log.plainTextHeardWith;
+    return tuning === null ? null : yield* this.#through([surelyStep(tuning, PLAIN_TEXT_MS)]);
+  }
+
+  *#unlessPlain(search: () => Searching<Found | null>): Searching<Found | null> {
+    return this.#log.speaksPlainly ? null : yield* search();
   }
 
   *#patiently(): Searching<Found | null> {
@@ -253,8 +269,9 @@ export class Search {
     return this.#options.tried.lines.filter((lines) => this.#log.talksWith(lines));
   }
 
-  #verdict(): Fault {
-    if (!this.#listened && this.#settingsRefused) return this.#settingsRefused;
+  #verdict(): Verdict {
+    if (!this.#listened && this.#settingsRefused)
+      return { fault: this.#settingsRefused, unread: null };
     const isSocket = this.#options.tried.baudRates[0] === null;
     return this.#log.verdict(this.#options.title, isSocket);
   }

@@ -9,6 +9,7 @@ import { decodeAxes } from '../shapes/decode-frame.ts';
 import { escapeControls } from '../shapes/escape-controls.ts';
 import { type EighthBit, hasOddOnes, readThrough } from './eighth-bit.ts';
 import { frameWorthBits } from './frame-worth.ts';
+import { prints } from './text-heard.ts';
 
 /** Of one listening not more than this is looked at: 1.4 s at 115200 baud, and no device says more in fewer lines. */
 export const MOST_BYTES_JUDGED = 16_384;
@@ -17,6 +18,8 @@ const READINGS_WEIGHED = 4;
 /** Channels of one device that are told apart while it is being found. */
 const MOST_CHANNELS = 16;
 const LINES_KEPT = 4;
+/** As they came, to teach a shape from: as much as is looked at for that. */
+const MOST_RAW_BYTES = 4096;
 
 export interface HeardReading {
   /** The frame as it came, control bytes escaped. */
@@ -135,6 +138,7 @@ export class ShapeHearing {
   private readonly printing = new Map<EighthBit, number>();
   private sinceResumed = 0;
   private readonly lines: string[] = [];
+  private readonly raw: Uint8Array[] = [];
   private lineCutter = makeFrameCutter({ terminator: 'any newline', longestBytes: 96 });
 
   constructor(
@@ -162,10 +166,16 @@ export class ShapeHearing {
     return this.lines;
   }
 
+  /** The first bytes as they came, at most 4096 of them. */
+  get firstBytes(): Uint8Array {
+    return Buffer.concat(this.raw).subarray(0, MOST_RAW_BYTES);
+  }
+
   hear(chunk: Uint8Array): void {
     this.bytes += chunk.length;
     const judged = chunk.subarray(0, Math.max(0, MOST_BYTES_JUDGED - this.judgedBytes));
     if (judged.length === 0) return;
+    if (this.judgedBytes < MOST_RAW_BYTES) this.raw.push(Uint8Array.from(judged));
     this.judgedBytes += judged.length;
     this.sinceResumed += judged.length;
     for (const byte of judged) {
@@ -230,12 +240,7 @@ function take(group: Group, cuts: readonly Cut[]): void {
   }
 }
 
-const STX = 0x02;
 const OF_NUMBER = new Set(Buffer.from('0123456789+-., \r\n', 'latin1'));
-
-function prints(byte: number): boolean {
-  return (byte >= 0x20 && byte < 0x7f) || byte === 0x0d || byte === 0x0a || byte === STX;
-}
 
 function isPacked({ packed, framing }: LineShape): boolean {
   return packed !== undefined || framing.terminator === 'no line end';
