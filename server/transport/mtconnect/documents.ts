@@ -27,6 +27,14 @@ export interface ItemDescription {
   subType: string;
   units: string;
   coordinateSystem: string;
+  /** SAMPLE, EVENT or CONDITION; a condition of a position has its type too. */
+  category: string;
+  /** How its values come; VALUE or nothing: one by one. */
+  representation: string;
+  /** Where the value is an average, a maximum or the like of a time: which. */
+  statistic: string;
+  /** The part of the axis that it is taken at (a motor, an encoder), where that is told. */
+  compositionId: string;
   /** Name, native name and id of the axis it belongs to. */
   axis: readonly string[];
   /** Name of the machine. */
@@ -129,6 +137,10 @@ function collect(
       subType: textOf(item['@subType']),
       units: textOf(item['@units']),
       coordinateSystem: textOf(item['@coordinateSystem']),
+      category: textOf(item['@category']),
+      representation: textOf(item['@representation']),
+      statistic: textOf(item['@statistic']),
+      compositionId: textOf(item['@compositionId']),
       axis,
       device,
     });
@@ -143,14 +155,26 @@ function collect(
 }
 
 function errorIn(root: Node): MtconnectDocument {
-  // Several from version 1.1 on; before, one without a group.
-  const errors = [...listOf(nodeOf(root.Errors).Error), ...listOf(root.Error)];
-  const first = errors[0];
-  return {
-    kind: 'error',
-    code: textOf(first?.['@errorCode']) || 'UNKNOWN',
-    text: textOf(first?.['#text']).trim(),
-  };
+  // In a group from version 1.1 on; before, and still allowed, one without.
+  const { Header: _header, Errors: group, ...alone } = root;
+  for (const [name, inside] of [...Object.entries(nodeOf(group)), ...Object.entries(alone)]) {
+    if (name.startsWith('@') || name === '#text') continue;
+    for (const error of listOf(inside)) {
+      const words = listOf(error.ErrorMessage).map((message) => textOf(message['#text']));
+      return {
+        kind: 'error',
+        code: textOf(error['@errorCode']) || codeOf(name),
+        text: [textOf(error['#text']), ...words].join(' ').trim(),
+      };
+    }
+  }
+  return { kind: 'error', code: 'UNKNOWN', text: '' };
+}
+
+/** From version 2.6 on the kind of error is the element's name: OutOfRange is the OUT_OF_RANGE of before. */
+function codeOf(name: string): string {
+  if (name === 'Error' || name === 'ErrorDeprecated') return 'UNKNOWN';
+  return name.replace(/([a-z])([A-Z])/g, '$1_$2').toUpperCase();
 }
 
 function nodeOf(value: unknown): Node {

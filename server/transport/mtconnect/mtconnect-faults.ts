@@ -10,6 +10,8 @@ export interface AgentNames {
 
 /** As many positions of an agent as a line of a fault can name. */
 const MOST_NAMED = 12;
+/** Characters of what stands in the place of a number. */
+const LONGEST_TEXT = 40;
 
 export function itemFault(
   names: AgentNames,
@@ -38,17 +40,21 @@ export function itemFault(
       return {
         code: 'mtconnect-item-not-length',
         what: `${wanted} of the agent at ${names.title} is no position in millimetres.`,
-        got: [found.type, found.units].filter(Boolean).join(' in '),
-        remedy: 'Take the position of a linear axis (X or Y).',
+        got: [
+          [found.type, found.units].filter(Boolean).join(' in '),
+          ...(found.as ? [`as ${found.as}`] : []),
+        ].join(', '),
+        remedy: 'Take the position of a linear axis (X or Y), told as single values.',
       };
   }
 }
 
-export function unavailableFault(names: AgentNames, item: string): Fault {
+/** `text`: what stands where a number should; UNAVAILABLE by the standard. */
+export function unavailableFault(names: AgentNames, item: string, text: string): Fault {
   return {
     code: 'mtconnect-unavailable',
     what: `The agent at ${names.title} answers, but has no position of ${item} from its machine.`,
-    got: 'UNAVAILABLE',
+    got: text.slice(0, LONGEST_TEXT),
     remedy: 'Check that the machine is switched on and connected to its agent.',
   };
 }

@@ -63,7 +63,7 @@ export class TakePositions {
     const number = readPosition(position.text);
     const isFirst = item === this.items[0];
     if (number === null && isFirst) {
-      const fault = unavailableFault(names, item.wanted);
+      const fault = unavailableFault(names, item.wanted, escapeControls(position.text));
       const wasThere = intake.missedSinceMs === null;
       if (wasThere) this.pass(item, null, atMs);
       intake.miss(() => fault, atMs);

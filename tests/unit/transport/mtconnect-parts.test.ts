@@ -1,8 +1,4 @@
-import {
-  type ItemDescription,
-  readDocument,
-} from '@taptrue/server/transport/mtconnect/documents.ts';
-import { findItem } from '@taptrue/server/transport/mtconnect/find-item.ts';
+import { readDocument } from '@taptrue/server/transport/mtconnect/documents.ts';
 import { Thread } from '@taptrue/server/transport/mtconnect/follow-thread.ts';
 import { boundaryOf, PartCutter } from '@taptrue/server/transport/mtconnect/multipart.ts';
 import { readPosition, timesOf } from '@taptrue/server/transport/mtconnect/read-position.ts';
@@ -46,57 +42,6 @@ describe('when observations of one document were', () => {
   });
 });
 
-describe('which position is meant', () => {
-  const item = (change: Partial<ItemDescription>): ItemDescription => ({
-    id: 'i',
-    name: '',
-    type: 'POSITION',
-    subType: 'ACTUAL',
-    units: 'MILLIMETER',
-    coordinateSystem: 'MACHINE',
-    axis: ['X', 'x1'],
-    device: 'mill',
-    ...change,
-  });
-  const items = [
-    item({ id: 'x-com', name: 'Xcom', subType: 'COMMANDED' }),
-    item({ id: 'x-work', name: 'Xabs', coordinateSystem: 'WORK' }),
-    item({ id: 'x-act', name: 'Xact' }),
-    item({ id: 'x-load', type: 'LOAD', units: 'PERCENT' }),
-    item({ id: 'c-act', axis: ['C'], type: 'ANGLE', units: 'DEGREE' }),
-  ];
-
-  it.each([
-    ['an id', 'x-com', 'x-com'],
-    ['a name', 'xABS', 'x-work'],
-    ['an axis: actual before commanded, machine before work', 'x', 'x-act'],
-    ['the id of an axis', 'x1', 'x-act'],
-  ])('by %s', (_how, wanted, id) => {
-    expect(findItem(items, wanted)).toEqual({ kind: 'found', id });
-  });
-
-  it.each([
-    ['a load', 'x-load', { kind: 'no length', type: 'LOAD', units: 'PERCENT' }],
-    ['an angle', 'c-act', { kind: 'no length', type: 'ANGLE', units: 'DEGREE' }],
-  ])('%s is no length', (_what, wanted, found) => {
-    expect(findItem(items, wanted)).toEqual(found);
-  });
-
-  it('of an axis that is not there: those that are, are named', () => {
-    expect(findItem(items, 'Z')).toEqual({
-      kind: 'not there',
-      positions: ['Xcom of X (commanded)', 'Xabs of X (actual)', 'Xact of X (actual)'],
-    });
-  });
-
-  it('of an axis that two machines have: the machines are named', () => {
-    expect(findItem([...items, item({ id: 'x2', device: 'lathe' })], 'X')).toEqual({
-      kind: 'several machines',
-      devices: ['mill', 'lathe'],
-    });
-  });
-});
-
 describe('a document that is none', () => {
   it.each([
     ['a web page', '<!DOCTYPE html><html><body>hello</body></html>', /web page/],
@@ -132,6 +77,41 @@ describe('a document that is none', () => {
       '<m:MTConnectError xmlns:m="x"><m:Errors><m:Error errorCode="OUT_OF_RANGE">from</m:Error></m:Errors></m:MTConnectError>';
     expect(readDocument(old)).toEqual({ kind: 'error', code: 'NO_DEVICE', text: 'none' });
     expect(readDocument(group)).toEqual({ kind: 'error', code: 'OUT_OF_RANGE', text: 'from' });
+  });
+
+  // MTConnectError_2.6_1.0.xsd: the elements that stand for Error, and ErrorDeprecated.
+  it.each([
+    ['OutOfRange', 'OUT_OF_RANGE'],
+    ['NoDevice', 'NO_DEVICE'],
+    ['InvalidURI', 'INVALID_URI'],
+    ['InvalidXPath', 'INVALID_XPATH'],
+    ['TooMany', 'TOO_MANY'],
+    ['InvalidParameterValue', 'INVALID_PARAMETER_VALUE'],
+  ])('an error of version 2.6 is the element %s, which is %s', (name, code) => {
+    const inside = `<${name}><QueryParameter name="from"><Value>3</Value></QueryParameter><URI>/sample?from=3</URI><ErrorMessage>too old</ErrorMessage></${name}>`;
+    const header = '<Header version="2.6" instanceId="7" bufferSize="8"/>';
+    for (const errors of [`<Errors>${inside}</Errors>`, inside]) {
+      const document = `<MTConnectError xmlns="urn:mtconnect.org:MTConnectError:2.6">${header}${errors}</MTConnectError>`;
+      expect(readDocument(document)).toEqual({ kind: 'error', code, text: 'too old' });
+    }
+  });
+
+  it.each([
+    [
+      'of the old form within the new',
+      '<Errors><ErrorDeprecated errorCode="TOO_MANY">9</ErrorDeprecated></Errors>',
+      { code: 'TOO_MANY', text: '9' },
+    ],
+    [
+      'with both a name and a code',
+      '<Errors><OutOfRange errorCode="OUT_OF_RANGE"><URI>/</URI></OutOfRange></Errors>',
+      { code: 'OUT_OF_RANGE', text: '' },
+    ],
+    ['that says nothing', '<Errors/>', { code: 'UNKNOWN', text: '' }],
+    ['without a code', '<Errors><Error>why</Error></Errors>', { code: 'UNKNOWN', text: 'why' }],
+  ])('an error %s is read', (_what, errors, read) => {
+    const document = `<MTConnectError><Header/>${errors}</MTConnectError>`;
+    expect(readDocument(document)).toEqual({ kind: 'error', ...read });
   });
 });
 
