@@ -11,6 +11,8 @@ export interface AgentAxis {
 /** What a simulated agent is, for every document it makes. */
 export interface AgentDescription {
   instanceId: number;
+  /** ISO 8601: what it is was set down then. */
+  describedAt: string;
   device: string;
   uuid: string;
   axes: readonly AgentAxis[];
@@ -18,7 +20,8 @@ export interface AgentDescription {
   nativeUnits: 'MILLIMETER' | 'INCH';
 }
 
-const VERSION = '2.0';
+/** Of the published schemas that the documents are written by. */
+const VERSION = '2.4';
 const SENDER = 'taptrue-simulated';
 
 function escaped(text: string): string {
@@ -40,11 +43,13 @@ function documentOf(kind: 'Streams' | 'Devices' | 'Error', header: string, insid
   ].join('\n');
 }
 
+/** What stands in the header of an error too: by the schema that one tells no deviceModelChangeTime. */
 function headerOf({ instanceId }: AgentDescription, buffer: AgentBuffer, now: string): string {
-  return [
-    `creationTime="${now}" sender="${SENDER}" instanceId="${instanceId}" version="${VERSION}"`,
-    `deviceModelChangeTime="${now}" bufferSize="${buffer.bufferSize}"`,
-  ].join(' ');
+  return `creationTime="${now}" sender="${SENDER}" instanceId="${instanceId}" version="${VERSION}" bufferSize="${buffer.bufferSize}"`;
+}
+
+function fullHeaderOf(agent: AgentDescription, buffer: AgentBuffer, now: string): string {
+  return `${headerOf(agent, buffer, now)} deviceModelChangeTime="${agent.describedAt}"`;
 }
 
 /** How things stand, or what came: the positions in it, under their axes. `next`: where to go on from. */
@@ -68,7 +73,7 @@ export function streamsDocument(
     })
     .join('');
   const { firstSequence, lastSequence } = buffer;
-  const header = `${headerOf(agent, buffer, now)} firstSequence="${firstSequence}" lastSequence="${lastSequence}" nextSequence="${next}"`;
+  const header = `${fullHeaderOf(agent, buffer, now)} firstSequence="${firstSequence}" lastSequence="${lastSequence}" nextSequence="${next}"`;
   return documentOf(
     'Streams',
     header,
@@ -89,8 +94,8 @@ export function devicesDocument(agent: AgentDescription, buffer: AgentBuffer, no
     .join('');
   return documentOf(
     'Devices',
-    `${headerOf(agent, buffer, now)} assetBufferSize="1024" assetCount="0"`,
-    `<Devices><Device id="machine" name="${escaped(agent.device)}" uuid="${escaped(agent.uuid)}"><Components><Axes id="axes"><Components>${linear}</Components></Axes></Components></Device></Devices>`,
+    `${fullHeaderOf(agent, buffer, now)} assetBufferSize="1024" assetCount="0"`,
+    `<Devices><Device id="machine" name="${escaped(agent.device)}" uuid="${escaped(agent.uuid)}" mtconnectVersion="${VERSION}"><Components><Axes id="axes"><Components>${linear}</Components></Axes></Components></Device></Devices>`,
   );
 }
 

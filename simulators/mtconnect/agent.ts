@@ -84,7 +84,9 @@ export class MtconnectAgent {
 
   private describe(instanceId: number): AgentDescription {
     const { device = 'mill-1', nativeUnits = 'MILLIMETER' } = this.options;
-    return { instanceId, device, uuid: `simulated-${device}`, axes: this.axes, nativeUnits };
+    const uuid = `simulated-${device}`;
+    const describedAt = this.stamp();
+    return { instanceId, describedAt, device, uuid, axes: this.axes, nativeUnits };
   }
 
   private newBuffer(): AgentBuffer {

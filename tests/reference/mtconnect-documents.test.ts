@@ -1,74 +1,15 @@
-import { readFileSync } from 'node:fs';
 import { readDocument } from '@taptrue/server/transport/mtconnect/documents.ts';
+import { findItem } from '@taptrue/server/transport/mtconnect/find-item.ts';
 import { MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { validateXML } from 'xmllint-wasm';
+import { DEVICES, ERROR, STREAMS } from './mtconnect/as-agents-send.ts';
+import { type DocumentKind, faultsOf } from './mtconnect/validate.ts';
 
 // What the schemas are and where their facts come from: tests/reference/mtconnect/SOURCE.md.
-const schemaOf = (kind: string) =>
-  readFileSync(new URL(`./mtconnect/${kind}.xsd`, import.meta.url), 'utf8');
-
-async function faultsIn(kind: 'streams' | 'devices' | 'error', contents: string) {
-  const { valid, errors } = await validateXML({
-    xml: [{ fileName: `${kind}.xml`, contents }],
-    schema: [schemaOf(kind)],
-  });
-  return valid ? [] : errors.map(({ message }) => message);
-}
-
-/** As an agent of a machine with a rotary table and an inch readout would send it; put together by hand. */
-const STREAMS = `<?xml version="1.0" encoding="UTF-8"?>
-<MTConnectStreams xmlns="urn:mtconnect.org:MTConnectStreams:2.0" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance" xsi:schemaLocation="urn:mtconnect.org:MTConnectStreams:2.0 http://example.invalid/MTConnectStreams_2.0.xsd">
-  <Header creationTime="2026-03-03T07:15:02Z" sender="shop-pc" instanceId="1772522000" version="2.0" deviceModelChangeTime="2026-03-03T06:00:00.120Z" bufferSize="131072" nextSequence="20518" firstSequence="1" lastSequence="20517"/>
-  <Streams>
-    <DeviceStream name="knee-mill" uuid="shop-7-knee-mill">
-      <ComponentStream component="Linear" name="X" componentId="x1">
-        <Samples>
-          <Position dataItemId="x3" timestamp="2026-03-03T07:15:01.871Z" name="Xact" sequence="20514" subType="ACTUAL">101.5999985</Position>
-          <Position dataItemId="x3" timestamp="2026-03-03T07:15:01.921Z" name="Xact" sequence="20517" subType="ACTUAL">101.6254</Position>
-          <Position dataItemId="x4" timestamp="2026-03-03T07:15:01.871Z" name="Xcom" sequence="20515" subType="COMMANDED">1.016254E2</Position>
-        </Samples>
-      </ComponentStream>
-      <ComponentStream component="Linear" name="Y" nativeName="Y1" componentId="y1">
-        <Samples>
-          <Position dataItemId="y3" timestamp="2026-03-03T06:00:00.120Z" name="Yact" sequence="12" subType="ACTUAL">UNAVAILABLE</Position>
-        </Samples>
-        <Events><AxisState dataItemId="y9" timestamp="2026-03-03T06:00:00.120Z" sequence="13">UNAVAILABLE</AxisState></Events>
-      </ComponentStream>
-      <ComponentStream component="Controller" componentId="c1">
-        <Events><Execution dataItemId="c2" timestamp="2026-03-03T07:00:00Z" sequence="19000">READY</Execution></Events>
-      </ComponentStream>
-    </DeviceStream>
-  </Streams>
-</MTConnectStreams>`;
-
-const DEVICES = `<?xml version="1.0" encoding="UTF-8"?>
-<MTConnectDevices xmlns="urn:mtconnect.org:MTConnectDevices:2.0">
-  <Header creationTime="2026-03-03T07:15:02Z" sender="shop-pc" instanceId="1772522000" version="2.0" deviceModelChangeTime="2026-03-03T06:00:00.120Z" bufferSize="131072" assetBufferSize="8096" assetCount="0"/>
-  <Devices>
-    <Device id="d1" name="knee-mill" uuid="shop-7-knee-mill">
-      <Description manufacturer="none">Knee mill by the window</Description>
-      <DataItems><DataItem category="EVENT" id="avail" type="AVAILABILITY"/></DataItems>
-      <Components>
-        <Axes id="a1" name="axes">
-          <Components>
-            <Linear id="x1" name="X">
-              <DataItems>
-                <DataItem category="SAMPLE" id="x4" name="Xcom" type="POSITION" subType="COMMANDED" units="MILLIMETER" nativeUnits="INCH" coordinateSystem="MACHINE"/>
-                <DataItem category="SAMPLE" id="x3" name="Xact" type="POSITION" subType="ACTUAL" units="MILLIMETER" nativeUnits="INCH" coordinateSystem="MACHINE"/>
-              </DataItems>
-            </Linear>
-            <Rotary id="r1" name="C"><DataItems><DataItem category="SAMPLE" id="r3" type="ANGLE" subType="ACTUAL" units="DEGREE"/></DataItems></Rotary>
-          </Components>
-        </Axes>
-        <Controller id="c1"/>
-      </Components>
-    </Device>
-  </Devices>
-</MTConnectDevices>`;
+const faultsIn = async (kind: DocumentKind, text: string) => (await faultsOf(kind, [text]))[0];
 
 describe('documents as an agent sends them', () => {
-  it('are valid by the schema, and read', async () => {
+  it('are valid by the schema, and every single position in them is read', async () => {
     expect(await faultsIn('streams', STREAMS)).toEqual([]);
     const document = readDocument(STREAMS);
     expect(document).toMatchObject({
@@ -85,29 +26,82 @@ describe('documents as an agent sends them', () => {
       { itemId: 'x3', sequence: 20517, timestamp: '2026-03-03T07:15:01.921Z', text: '101.6254' },
       { itemId: 'x4', sequence: 20515, timestamp: '2026-03-03T07:15:01.871Z', text: '1.016254E2' },
       { itemId: 'y3', sequence: 12, timestamp: '2026-03-03T06:00:00.120Z', text: 'UNAVAILABLE' },
+      { itemId: 'y4', sequence: 19500, timestamp: '2026-03-03T07:10:00.000Z', text: '0' },
     ]);
   });
 
-  it('describe the machine: valid, and every data item read with its axis', async () => {
+  it('describe the machine: valid, and every data item of a machine read with its axis', async () => {
     expect(await faultsIn('devices', DEVICES)).toEqual([]);
     const document = readDocument(DEVICES);
     const items = document.kind === 'devices' ? document.items : [];
     expect(items.map(({ id, axis, units }) => [id, axis.join('/'), units])).toEqual([
       ['avail', '', ''],
+      ['asset', '', ''],
+      ['x6', 'X/x1', ''],
+      ['x5', 'X/x1', 'MILLIMETER'],
       ['x4', 'X/x1', 'MILLIMETER'],
       ['x3', 'X/x1', 'MILLIMETER'],
+      ['y4', 'Y/Y1/y1', 'MILLIMETER'],
+      ['y3', 'Y/Y1/y1', 'MILLIMETER'],
       ['r3', 'C/r1', 'DEGREE'],
+      ['p2', 'p1', 'MILLIMETER_3D'],
     ]);
+    expect(findItem(items, 'X')).toEqual({ kind: 'found', id: 'x3' });
+    expect(findItem(items, 'y')).toEqual({ kind: 'found', id: 'y3' });
   });
 
-  it.each([
-    ['without its sequence', / sequence="20514"/, ''],
-    ['without its time', / timestamp="2026-03-03T07:15:01.871Z"/, ''],
-    ['that is a word', /101\.6254</, 'moving<'],
-    ['with a time that is none', /07:15:01\.921Z/, 'noon'],
-    ['in a header without nextSequence', / nextSequence="20518"/, ''],
-  ])('the schema refuses a position %s: it is no rubber stamp', async (_what, part, other) => {
-    expect(await faultsIn('streams', STREAMS.replace(part, other))).not.toEqual([]);
+  it('refuse: valid, and read with their code', async () => {
+    expect(await faultsIn('error', ERROR)).toEqual([]);
+    const alone = ERROR.replace(/<\/?Errors>/g, '');
+    expect(await faultsIn('error', alone)).toEqual([]);
+    for (const text of [ERROR, alone]) {
+      expect(readDocument(text)).toEqual({
+        kind: 'error',
+        code: 'OUT_OF_RANGE',
+        text: "'from' must be greater than 20000",
+      });
+    }
+  });
+
+  it('may have the header last where the schema lets them, and are read all the same', async () => {
+    const header = /<Header.*\/>/.exec(STREAMS)?.[0] ?? '';
+    const turned = STREAMS.replace(header, '').replace('</Streams>', `</Streams>${header}`);
+    expect(await faultsIn('streams', turned)).toEqual([]);
+    expect(readDocument(turned)).toEqual(readDocument(STREAMS));
+  });
+});
+
+// The namespaces of the published schemas, one for each version: MTConnectStreams_1.3.xsd to _2.7.xsd.
+const VERSIONS = [
+  '1.3',
+  '1.4',
+  '1.5',
+  '1.6',
+  '1.7',
+  '1.8',
+  ...[0, 1, 2, 3, 4, 5, 6, 7].map((n) => `2.${n}`),
+];
+
+/** `<m:Position>`, in the same namespace. */
+const prefixed = (text: string) =>
+  text.replaceAll(/<(\/?)([A-Z])/g, '<$1m:$2').replace(' xmlns="', ' xmlns:m="');
+
+it('a prefix is as good as the default namespace, by the schema', async () => {
+  expect(prefixed(STREAMS)).toContain('<m:Position ');
+  expect(await faultsIn('streams', prefixed(STREAMS))).toEqual([]);
+  expect(await faultsIn('devices', prefixed(DEVICES))).toEqual([]);
+});
+
+describe.each(VERSIONS)('a document of version %s', (version) => {
+  const ofVersion = (text: string) =>
+    text.replaceAll(/(MTConnect[A-Z][a-z]+):2\.4/g, `$1:${version}`);
+
+  it('is read as any other, in the default namespace and with a prefix', () => {
+    for (const text of [STREAMS, DEVICES, ERROR]) {
+      const expected = readDocument(text);
+      expect(readDocument(ofVersion(text))).toEqual(expected);
+      expect(readDocument(prefixed(ofVersion(text)))).toEqual(expected);
+    }
   });
 });
 

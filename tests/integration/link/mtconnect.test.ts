@@ -1,79 +1,9 @@
-import { createServer, type ServerResponse } from 'node:http';
 import { createServer as createTcpServer, type Socket } from 'node:net';
-import type { LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
-import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { sourceFor } from '@taptrue/server/transport/source-for.ts';
-import { type AgentOptions, MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
+import { MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { afterEach, describe, expect, it } from 'vitest';
+import { agentWith, closeAll, host, linkTo, stopWith } from './agent-links.ts';
 
-const open: Link[] = [];
-const stops: (() => Promise<unknown>)[] = [];
-afterEach(async () => {
-  await Promise.all(open.splice(0).map((link) => link.close()));
-  await Promise.all(stops.splice(0).map((stop) => stop()));
-});
-
-type Agent = Extract<LinkConfig['source'], { kind: 'mtconnect' }>;
-
-function linkTo(port: number, change: Partial<Agent> = {}, more: Partial<LinkConfig> = {}) {
-  const source: Agent = {
-    kind: 'mtconnect',
-    host: '127.0.0.1',
-    port,
-    path: '',
-    item: 'X',
-    way: 'stream',
-    everyMs: 20,
-    ...change,
-  };
-  const config: LinkConfig = { source, shape: '', unit: 'as sent', channel: null, ...more };
-  const readings: Reading[] = [];
-  const second: Reading[] = [];
-  const reports: LinkReport[] = [];
-  const clock = SYSTEM_CLOCK;
-  const simulatedPipes = (): never => {
-    throw new Error('no simulation here');
-  };
-  const link = new Link({
-    name: 'readout',
-    config,
-    source: sourceFor({ name: 'readout', config, shape: null, clock, simulatedPipes }),
-    clock,
-    onReading: (reading) => readings.push(reading),
-    onSecond: (reading) => second.push(reading),
-    onReport: (report) => reports.push(report),
-  });
-  open.push(link);
-  link.open();
-  const becomes = (state: string, timeout = 6000) =>
-    expect.poll(() => link.report().state, { timeout, interval: 10 }).toBe(state);
-  const shows = (value: number | null, timeout = 6000) =>
-    expect.poll(() => readings.at(-1)?.value, { timeout, interval: 5 }).toBe(value);
-  return { link, readings, second, reports, becomes, shows };
-}
-
-async function agentWith(options: AgentOptions = {}) {
-  const agent = new MtconnectAgent(options);
-  agent.set('x-actual', '1.0001');
-  agent.set('y-actual', '-2.5');
-  const port = await agent.start();
-  stops.push(() => agent.stop());
-  return { agent, port };
-}
-
-/** A host of the test's own that speaks HTTP as it likes. */
-async function host(answer: (url: string, response: ServerResponse) => void): Promise<number> {
-  const server = createServer((request, response) => answer(request.url ?? '', response));
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  stops.push(async () => {
-    server.closeAllConnections();
-    await new Promise((resolve) => server.close(resolve));
-  });
-  const address = server.address();
-  if (address === null || typeof address === 'string') throw new Error('no port');
-  return address.port;
-}
+afterEach(closeAll);
 
 describe.each(['stream', 'poll'] as const)('an MTConnect agent, by %s', (way) => {
   it('gives the actual position of the axis in millimetres, as it changes', async () => {
@@ -221,7 +151,7 @@ describe('a host that is no good agent', () => {
       socket.end('+0.0012 in\r\n');
     });
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-    stops.push(() => {
+    stopWith(() => {
       for (const socket of sockets) socket.destroy();
       return new Promise((resolve) => server.close(resolve));
     });
@@ -275,7 +205,7 @@ describe('a host that is no good agent', () => {
     const agent = new MtconnectAgent();
     agent.set('x-actual', '1');
     const real = await agent.start();
-    stops.push(() => agent.stop());
+    stopWith(() => agent.stop());
     let samples = 0;
     const port = await host((url, response) => {
       if (url.startsWith('/sample')) {
