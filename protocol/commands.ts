@@ -20,6 +20,19 @@ const JobId = Type.String({ pattern: '^[a-z0-9-]{1,60}$' });
 /** What was typed, as it was typed. The service reads it by the setup's rule and answers if it cannot. */
 const Keyed = Type.String({ minLength: 1, maxLength: 40 });
 
+/** Beside it, where it matters how the reading was typed. */
+const typing = {
+  lead: Type.Optional(
+    Type.Boolean({
+      description:
+        'True: an indicator lead typed it. It is then read in the unit of the lead, never by the rule for typed readings',
+    }),
+  ),
+  sure: Type.Optional(
+    Type.Boolean({ description: 'True: taken though it was doubted (keyed-doubted)' }),
+  ),
+};
+
 /** Who writes: a record that nobody initialled is worth little. */
 const Name = Type.String({ minLength: 1, maxLength: MOST_NAME });
 
@@ -92,7 +105,11 @@ export const Command = Type.Union([
   kind('stop find', {}, 'Ends the search and puts away what came of it'),
   kind(
     'begin nudge',
-    { nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]), keyed: Type.Optional(Keyed) },
+    {
+      nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]),
+      keyed: Type.Optional(Keyed),
+      ...typing,
+    },
     'Notes the reading before the move',
   ),
   kind(
@@ -101,6 +118,7 @@ export const Command = Type.Union([
       nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]),
       movedMm: Type.Optional(Type.Number()),
       keyed: Type.Optional(Keyed),
+      ...typing,
     },
     'Notes the reading after it; for y, how far the surface was moved toward the column',
   ),
@@ -116,7 +134,11 @@ export const Command = Type.Union([
   ),
   kind('mark end', { end: End }, 'Readout: the stylus stands at this end of the swept length'),
   kind('begin sweep', {}, 'Starts a new sweep at the current stage'),
-  kind('take station', { keyed: Type.Optional(Keyed) }, 'Takes the reading at the next station'),
+  kind(
+    'take station',
+    { keyed: Type.Optional(Keyed), ...typing },
+    'Takes the reading at the next station',
+  ),
   kind('take back', {}, 'Strikes out the last station taken'),
   kind('start feed', {}, 'Constant feed: the stylus passes the first mark now'),
   kind('stop feed', {}, 'Constant feed: the stylus passes the last mark now'),
@@ -124,10 +146,10 @@ export const Command = Type.Union([
   kind('abandon sweep', {}, 'Ends it without a result; what was taken stays on record'),
   kind(
     'park',
-    { xMm: Type.Number(), keyed: Type.Optional(Keyed) },
+    { xMm: Type.Number(), keyed: Type.Optional(Keyed), ...typing },
     'The stylus stands still at x, the mallet will work',
   ),
-  kind('tap reading', { keyed: Keyed }, 'Keyed entry: the reading after a tap'),
+  kind('tap reading', { keyed: Keyed, ...typing }, 'Keyed entry: the reading after a tap'),
   kind('leave tap', {}, 'The stylus is no longer parked'),
   kind('set stage', { stage: Stage }, 'How tight the clamps are now'),
   kind('zero moved', {}, 'The indicator was zeroed, moved or touched since the last sweep'),

@@ -156,6 +156,13 @@ export const Setup = Type.Object(
       description: 'Stations: readings from the device or typed in',
     }),
     keyedAs: KeyedAs,
+    leadUnit: Type.Optional(
+      Nullable(
+        Type.Union([Type.Literal('mm'), Type.Literal('in')], {
+          description: 'Unit on the display of an indicator whose lead types its readings',
+        }),
+      ),
+    ),
     stationsMm: Type.Array(Type.Number(), {
       minItems: 2,
       maxItems: 25,
@@ -231,6 +238,14 @@ export const Setup = Type.Object(
   closed,
 );
 export type Setup = Type.Static<typeof Setup>;
+
+/**
+ * The unit in which a lead that types is read. Not said: that of typed lengths. Null: readings are typed in
+ * thousandths or divisions, which no lead sends, and nobody said what it does send.
+ */
+export function leadUnitOf({ leadUnit, keyedAs }: Setup): LengthUnit | null {
+  return leadUnit ?? (keyedAs.kind === 'length' ? keyedAs.unit : null);
+}
 
 /** A changed part of the setup; whole values only, nothing merged below the first level. */
 export const SetupChange = Type.Partial(Setup, closed);

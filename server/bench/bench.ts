@@ -167,14 +167,9 @@ export class Bench {
         return answer;
       }
       case 'begin nudge':
-        return this.#desks.nudges.begin(command.nudge, command.keyed, nowMs);
+        return this.#desks.nudges.begin(command.nudge, command, nowMs);
       case 'finish nudge':
-        return this.#desks.nudges.finish(
-          command.nudge,
-          command.movedMm ?? null,
-          command.keyed,
-          nowMs,
-        );
+        return this.#desks.nudges.finish(command.nudge, command.movedMm ?? null, command, nowMs);
       case 'skip nudge':
         return this.#desks.nudges.skip(command.nudge);
       case 'forget nudge':
@@ -187,7 +182,7 @@ export class Bench {
         return answer;
       }
       case 'take station':
-        return this.#desks.sweeps.takeStation(command.keyed, nowMs);
+        return this.#desks.sweeps.takeStation(command, nowMs);
       case 'take back':
         return this.#desks.sweeps.takeBack(nowMs);
       case 'start feed':
@@ -199,9 +194,9 @@ export class Bench {
       case 'abandon sweep':
         return this.#desks.sweeps.abandon(nowMs);
       case 'park':
-        return this.#desks.taps.park(command.xMm, command.keyed, nowMs);
+        return this.#desks.taps.park(command.xMm, command, nowMs);
       case 'tap reading':
-        return this.#desks.taps.keyed(command.keyed, nowMs);
+        return this.#desks.taps.keyed(command, nowMs);
       case 'leave tap':
         this.#desks.taps.leave();
         return DONE;
@@ -323,7 +318,7 @@ export class Bench {
   }
 
   #changeSetup(change: SetupChange, nowMs: number): Answer {
-    if (this.#desks.sweeps.isSweeping && givesSweepsMeaning(change)) {
+    if (this.#desks.sweeps.isSweeping && givesSweepsMeaning(change, this.#setup)) {
       return refused(sweepBeingTaken());
     }
     this.#setup = { ...this.#setup, ...change };

@@ -1,4 +1,4 @@
-import type { Setup, SetupChange } from '@taptrue/protocol';
+import { leadUnitOf, type Setup, type SetupChange } from '@taptrue/protocol';
 
 const PARTS: readonly (keyof Setup)[] = [
   'way',
@@ -14,6 +14,8 @@ const PARTS: readonly (keyof Setup)[] = [
 ];
 
 /** True of parts of the setup that give a sweep its meaning: they may not change under it. Pure. */
-export function givesSweepsMeaning(change: SetupChange): boolean {
-  return PARTS.some((part) => change[part] !== undefined);
+export function givesSweepsMeaning(change: SetupChange, before: Setup): boolean {
+  // While nobody has said it no lead is read, so that saying it changes the meaning of nothing taken.
+  const leads = change.leadUnit !== undefined && leadUnitOf(before) !== null;
+  return leads || PARTS.some((part) => change[part] !== undefined);
 }

@@ -12,8 +12,17 @@ function example(keyedAs: KeyedAs): string {
   }
 }
 
+/**
+ * Decimals that a hand types at most by a rule that is finer than a length: twentieths of a thou are 0.05, tenths
+ * of a micron 0.1, quarters of a division 0.25 (common practice, no source). More is a length, 1000 times as much.
+ */
+function mostDecimals(keyedAs: KeyedAs): number {
+  if (keyedAs.kind === 'length') return Number.POSITIVE_INFINITY;
+  return keyedAs.kind === 'thousandths' && keyedAs.unit === 'mm' ? 1 : 2;
+}
+
 /** Digits after the decimal mark of a typed number. */
-function typedDecimals(text: string): number {
+export function typedDecimals(text: string): number {
   return /[.,](\d*)/.exec(text)?.[1]?.length ?? 0;
 }
 
@@ -30,9 +39,13 @@ function unitOfRuleMm(keyedAs: KeyedAs): number {
 }
 
 /** `digitMm` is one step of the last digit typed: the resolution it was read with, as far as it shows. */
-export type KeyedReading =
-  | { ok: true; readingMm: number; digitMm: number }
-  | { ok: false; fault: Fault };
+export interface GoodKeyed {
+  ok: true;
+  readingMm: number;
+  digitMm: number;
+}
+
+export type KeyedReading = GoodKeyed | { ok: false; fault: Fault };
 
 /**
  * A reading as it was typed, in millimetres as the dial shows them. A unit may be written behind a length
@@ -44,6 +57,8 @@ export function readKeyed(text: string, keyedAs: KeyedAs): KeyedReading {
   const number = parseNumber(typed);
   const digit = 10 ** -typedDecimals(typed);
   if (number.ok) {
+    const fault = tooFine(typed, keyedAs);
+    if (fault) return { ok: false, fault };
     const unitMm = unitOfRuleMm(keyedAs);
     return { ok: true, readingMm: number.value * unitMm, digitMm: digit * unitMm };
   }
@@ -56,11 +71,32 @@ export function readKeyed(text: string, keyedAs: KeyedAs): KeyedReading {
   }
   return {
     ok: false,
-    fault: {
-      code: 'keyed-not-read',
-      what: 'The typed reading could not be read as a number.',
-      got: typed,
-      remedy: `Type it as ${example(keyedAs)}, with one decimal mark at most. Nothing was taken.`,
-    },
+    fault: notRead(typed, `Type it as ${example(keyedAs)}, with one decimal mark at most.`),
   };
+}
+
+/** @param how what it should have been, one sentence. */
+export function notRead(typed: string, how: string): Fault {
+  return {
+    code: 'keyed-not-read',
+    what: 'The typed reading could not be read as a number.',
+    got: typed,
+    remedy: `${how} Nothing was taken.`,
+  };
+}
+
+/** `0.1250` typed where thousandths are: a length, most likely. */
+function tooFine(typed: string, keyedAs: KeyedAs): Fault | null {
+  if (typedDecimals(typed) <= mostDecimals(keyedAs)) return null;
+  return {
+    code: 'keyed-too-fine',
+    what: `It is read as ${ruleWords(keyedAs)}, and those are never typed so fine: most likely it is a length, which would be taken far too small. Nothing was taken.`,
+    got: typed,
+    remedy: `Type it as ${example(keyedAs)}, or set typed readings to inches or millimetres. If a lead typed it, say so, and in which unit its display shows.`,
+  };
+}
+
+function ruleWords(keyedAs: KeyedAs): string {
+  if (keyedAs.kind === 'divisions') return 'divisions of the dial';
+  return keyedAs.unit === 'in' ? 'thousandths of an inch' : 'microns';
 }

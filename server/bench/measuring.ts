@@ -1,8 +1,19 @@
 import type { Fault, LinkName, LinkReport, Setup } from '@taptrue/protocol';
-import { readKeyed } from './keyed-reading.ts';
+import { doubtOf } from './doubt-keyed.ts';
+import { type GoodKeyed, readKeyed } from './keyed-reading.ts';
 import { LatestReadings } from './latest-readings.ts';
+import { readLead } from './lead-reading.ts';
 
 export type Measured = { ok: true; mm: number } | { ok: false; fault: Fault };
+
+/** A reading as a command brings it; `keyed` left out: the device's. */
+export interface TypedIn {
+  keyed?: string;
+  /** An indicator lead typed it. */
+  lead?: boolean;
+  /** Taken though it was doubted. */
+  sure?: boolean;
+}
 
 const KEY_NOT_PRESSED: Measured = {
   ok: false,
@@ -20,6 +31,7 @@ export class Measuring {
   readonly #setup: () => Setup;
   readonly #report: (link: LinkName) => LinkReport;
   #keyedDigitMm: number | null = null;
+  #lastKeyed: GoodKeyed | null = null;
 
   constructor(setup: () => Setup, report: (link: LinkName) => LinkReport) {
     this.#setup = setup;
@@ -35,16 +47,28 @@ export class Measuring {
   /** A new sweep may be typed with other digits. */
   forgetTyping(): void {
     this.#keyedDigitMm = null;
+    this.#lastKeyed = null;
+  }
+
+  /** The last typed reading was struck out, or the zero was moved: the next is not held against it. */
+  compareWithNone(): void {
+    this.#lastKeyed = null;
   }
 
   /** @param pressedAfterMs an indicator with a key of its own must have been pressed after this. */
-  indicator(keyed: string | undefined, nowMs: number, pressedAfterMs?: number): Measured {
+  indicator({ keyed, lead, sure }: TypedIn, nowMs: number, pressedAfterMs?: number): Measured {
     if (keyed === undefined) {
       const isOld = pressedAfterMs !== undefined && !this.#pressedAfter(pressedAfterMs);
       return isOld ? KEY_NOT_PRESSED : this.fromDevice('indicator', nowMs);
     }
-    const read = readKeyed(keyed, this.#setup().keyedAs);
+    const setup = this.#setup();
+    const read = lead ? readLead(keyed, setup) : readKeyed(keyed, setup.keyedAs);
     if (!read.ok) return read;
+    const byHand = setup.keyedAs.kind === 'length' ? 'hand, lengths' : 'hand, shorthand';
+    const typed = { keyed, by: lead ? 'lead' : byHand } as const;
+    const fault = doubtOf(read, typed, this.#lastKeyed, setup.displayUnit);
+    if (fault && !sure) return { ok: false, fault };
+    this.#lastKeyed = read;
     this.#keyedDigitMm = Math.min(this.#keyedDigitMm ?? Number.POSITIVE_INFINITY, read.digitMm);
     return { ok: true, mm: read.readingMm };
   }

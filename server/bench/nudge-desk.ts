@@ -8,7 +8,7 @@ import {
   type SetupChange,
 } from '@taptrue/protocol';
 import { type DeskContext, DONE, done, refused } from './desk.ts';
-import type { Measuring } from './measuring.ts';
+import type { Measuring, TypedIn } from './measuring.ts';
 import { countingReversed, doublingSuspected, travelWords } from './nudge-suspicions.ts';
 import { judgeXNudge, judgeYNudge, type YNudgeFinding } from './nudges.ts';
 import { endsTooClose, sweepBeingTaken } from './refusals.ts';
@@ -70,8 +70,8 @@ export class NudgeDesk {
     return this.#section;
   }
 
-  begin(nudge: NudgeName, keyed: string | undefined, nowMs: number): Answer {
-    const before = this.#measure(nudge, keyed, nowMs);
+  begin(nudge: NudgeName, typed: TypedIn, nowMs: number): Answer {
+    const before = this.#measure(nudge, typed, nowMs);
     if (!before.ok) return refused(before.fault);
     if (nudge === 'y') this.#otherAxisFromMm = this.#otherAxisMm(nowMs);
     const state = 'waiting for the move';
@@ -83,14 +83,9 @@ export class NudgeDesk {
    * What the move showed; what of the setup follows from it is set. `saidMm` is for y: toward the column; null
    * where the readout's other axis is to say how far.
    */
-  finish(
-    nudge: NudgeName,
-    saidMm: number | null,
-    keyed: string | undefined,
-    nowMs: number,
-  ): Answer {
+  finish(nudge: NudgeName, saidMm: number | null, typed: TypedIn, nowMs: number): Answer {
     if (this.#isFixed(nudge)) return refused(sweepBeingTaken());
-    const after = this.#measure(nudge, keyed, nowMs);
+    const after = this.#measure(nudge, typed, nowMs);
     if (!after.ok) return refused(after.fault);
     const { state, beforeMm } = this.#section[nudge];
     if (state !== 'waiting for the move' || beforeMm === null) return refused(NOT_BEGUN);
@@ -200,9 +195,9 @@ export class NudgeDesk {
     this.#context.raise(link, countingReversed(link, finding), nowMs);
   }
 
-  #measure(nudge: NudgeName, keyed: string | undefined, nowMs: number) {
+  #measure(nudge: NudgeName, typed: TypedIn, nowMs: number) {
     return nudge === 'y'
-      ? this.#measuring.indicator(keyed, nowMs)
+      ? this.#measuring.indicator(typed, nowMs)
       : this.#measuring.fromDevice('readout', nowMs);
   }
 

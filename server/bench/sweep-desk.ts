@@ -2,7 +2,7 @@ import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@tapt
 import { type DeskContext, DONE, done, refused } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
 import { LagWatch } from './lag-watch.ts';
-import type { Measuring } from './measuring.ts';
+import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
 import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
 import { ReadoutTaker } from './readout-taker.ts';
@@ -152,12 +152,12 @@ export class SweepDesk {
     }
   }
 
-  takeStation(keyed: string | undefined, nowMs: number): Answer {
+  takeStation(typed: TypedIn, nowMs: number): Answer {
     const run = this.#run;
     if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
-    if (this.#context.setup.entry === 'keyed' && keyed === undefined)
+    if (this.#context.setup.entry === 'keyed' && typed.keyed === undefined)
       return refused(nothingTyped());
-    const measured = this.#measuring.indicator(keyed, nowMs, this.#takenAtMs);
+    const measured = this.#measuring.indicator(typed, nowMs, this.#takenAtMs);
     if (!measured.ok) return refused(measured.fault);
     this.#takeAt(run, run.taker, measured.mm, nowMs);
     return DONE;
@@ -167,6 +167,7 @@ export class SweepDesk {
     const run = this.#run;
     if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
     if (!run.taker.takeBack()) return refused(nothingToTakeBack());
+    this.#measuring.compareWithNone();
     this.#judge(nowMs);
     this.#context.standingChanged();
     return done('The last station is struck out; it stays on the record.');
@@ -223,6 +224,7 @@ export class SweepDesk {
   zeroMoved(why: string): void {
     if (this.#count === 0) return;
     this.#lags.begin();
+    this.#measuring.compareWithNone();
     this.#since.noteZeroMoved(why, this.isSweeping);
     this.tellRun();
   }

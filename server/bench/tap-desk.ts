@@ -1,6 +1,6 @@
 import { type Answer, slopeToTapTo } from '@taptrue/protocol';
 import { type DeskContext, DONE, refused } from './desk.ts';
-import type { Measuring } from './measuring.ts';
+import type { Measuring, TypedIn } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
 import type { LastSweep } from './since-sweep.ts';
 import type { SweepDesk } from './sweep-desk.ts';
@@ -33,11 +33,11 @@ export class TapDesk {
     return this.#session !== null;
   }
 
-  park(xMm: number, keyed: string | undefined, nowMs: number): Answer {
+  park(xMm: number, typed: TypedIn, nowMs: number): Answer {
     if (this.#sweeps.isSweeping) return refused(sweepBeingTaken());
     const last = this.#sweeps.last;
     if (!last) return refused(nothingToTapBy());
-    const reading = this.#measuring.indicator(keyed, nowMs);
+    const reading = this.#measuring.indicator(typed, nowMs);
     if (!reading.ok) return refused(reading.fault);
     const since = last.tappedSince ? this.#sinceNow() : NO_TAPS;
     const fault = notByTheTaps(since, xMm, reading.mm, this.#context.setup);
@@ -70,9 +70,9 @@ export class TapDesk {
   }
 
   /** Keyed entry: the reading after a tap. */
-  keyed(text: string, nowMs: number): Answer {
-    if (!this.#session) return refused(notParked(text));
-    const reading = this.#measuring.indicator(text, nowMs);
+  keyed(typed: TypedIn & { keyed: string }, nowMs: number): Answer {
+    if (!this.#session) return refused(notParked(typed.keyed));
+    const reading = this.#measuring.indicator(typed, nowMs);
     if (!reading.ok) return refused(reading.fault);
     this.#note(this.#session.single(reading.mm), nowMs);
     this.#tell();
