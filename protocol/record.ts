@@ -7,7 +7,7 @@ import { LinkName, LinkReport } from './link.ts';
 import { PlanAnswer } from './plan.ts';
 import { PlanQuestion } from './plan-question.ts';
 import { MOST_NAME, MOST_NOTE, TagText } from './proof-words.ts';
-import { Reading } from './reading.ts';
+import { LONGEST_TEXT, Reading } from './reading.ts';
 import { closed, Nullable } from './schema-parts.ts';
 import { Setup, Stage } from './setup.ts';
 import { SignerRole } from './signer-role.ts';
@@ -30,6 +30,11 @@ const entry = <K extends string, P extends Type.TProperties>(
 const wallClock = Type.String({
   maxLength: 40,
   description: 'Time of day, ISO 8601 in UTC; said beside the monotonic clock, never reckoned with',
+});
+
+const ticked = Type.Array(Type.Object({ ...Caution.properties, ticked: Type.Boolean() }, closed), {
+  maxItems: 40,
+  description: 'What was to be minded, and whether it was ticked',
 });
 
 /** A job's number on its bench, its key, and how everything stood when it began. */
@@ -80,6 +85,18 @@ export const RecordEntry = Type.Union([
     'reading',
     { link: LinkName, reading: Reading, second: Type.Optional(Type.Literal(true)) },
     'A whole reading, its text as it came; second: of the other axis that is listened to',
+  ),
+  entry(
+    'unread',
+    {
+      link: LinkName,
+      text: Type.String({ maxLength: LONGEST_TEXT, description: 'Controls and bytes escaped' }),
+      leftOut: Type.Integer({
+        minimum: 0,
+        description: 'More of them since the one before, beyond ten a second: counted, not kept',
+      }),
+    },
+    'What a device sent that gave no reading, as it came: what was decoded wrongly can be put right later',
   ),
   entry('link', { link: LinkName, report: LinkReport }, 'A device is in another state'),
   entry('tick', {}, 'The bench looked at the clock in mid-sweep; only these can end a feed'),
@@ -186,8 +203,13 @@ export const RecordEntry = Type.Union([
   ),
   entry(
     'signing',
-    { who: Type.String({ maxLength: 120 }), role: SignerRole },
-    'Someone signs: the fingerprint is over all lines up to this one',
+    {
+      who: Type.String({ maxLength: 120 }),
+      role: SignerRole,
+      wallClock: Type.Optional(wallClock),
+      cautions: Type.Optional(ticked),
+    },
+    'Someone signs: the fingerprint is over all lines up to this one, so that it covers name, time and ticks',
   ),
   entry(
     'signed',
@@ -200,12 +222,9 @@ export const RecordEntry = Type.Union([
         pattern: '^[0-9a-f]{64}$',
         description: 'SHA-256 over those lines, in hexadecimal; printed on the paper',
       }),
-      cautions: Type.Array(Type.Object({ ...Caution.properties, ticked: Type.Boolean() }, closed), {
-        maxItems: 40,
-        description: 'What was to be minded, and whether it was ticked',
-      }),
+      cautions: ticked,
     },
-    'The job up to `signing` is signed; it can no longer be emptied from the bin',
+    'The job up to `signing` is signed, and this says the same as that; it can no longer be emptied from the bin',
   ),
   entry('fault', { from: Type.String(), fault: Fault }, 'What the user was told went wrong'),
 ]);

@@ -51,7 +51,8 @@ export class SigningRoom {
       ...caution,
       ticked: ticked.includes(caution.code),
     }));
-    records.add({ entry: 'signing', atMs: now(), who, role });
+    const signing = { who, role, wallClock: wallClock(), cautions };
+    records.add({ entry: 'signing', atMs: now(), ...signing });
     if (!(await records.flush())) return refused(notOnDisk());
     const taken = await records.read.do('signingFingerprint', key);
     // A new job may have been begun meanwhile: this one has its line `signing`, and no signature.
@@ -62,7 +63,7 @@ export class SigningRoom {
       atMs: now(),
       who,
       role,
-      wallClock: wallClock(),
+      wallClock: signing.wallClock,
       lines,
       fingerprint: sha256,
       cautions,

@@ -1,4 +1,10 @@
-import { formatAngle, formatLength, RADIANS_PER_ARCSEC, type Setup } from '@taptrue/protocol';
+import {
+  formatAngle,
+  formatLength,
+  RADIANS_PER_ARCSEC,
+  type Setup,
+  type SweepResult,
+} from '@taptrue/protocol';
 import type { Paper } from '../plan/sheet/setup-sheet.ts';
 import { type FinalAngle, finalAngle } from './final-angle.ts';
 import { safe, shortened } from './html.ts';
@@ -61,7 +67,7 @@ ${across(facts, options)}
 <header><h1>${safe(title)}</h1><span>${safe(options.printedText)}</span></header>
 ${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFacts(facts)}`, `<h2>The angle</h2>${angleFacts(facts)}<h2>Bar and blocks</h2>${setUpFacts(facts)}`)}
 ${answer(facts, angle)}
-<h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup)).join('')}</div>
+<h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup, facts.final.result)).join('')}</div>
 <h2>As it lies, seen from above</h2>${sheetPicture(facts)}
 ${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>To be minded</h2>${cautions(facts)}`)}
 ${signatures(facts)}
@@ -79,8 +85,9 @@ function across({ isSimulated }: SheetFacts, { isReplay }: SheetOptions): string
 }
 
 function answer(facts: SheetFacts, angle: FinalAngle | null): string {
-  const { result, stage } = facts.final;
-  const { setup } = facts.state;
+  const { outdated, final, state } = facts;
+  const { result, stage } = final;
+  const { setup } = state;
   const sweepSize =
     result.outOfTrueArcsecExpanded === null
       ? 'uncertainty not known'
@@ -90,6 +97,8 @@ function answer(facts: SheetFacts, angle: FinalAngle | null): string {
     `<p>${safe(`${arcsec(result.deviationArcsec, true)} ${sweepSize} off the line wanted; counter-clockwise is plus.`)}</p>`,
     `<p>${safe(`Limit ${limitWords(setup, result)}. ${ruleWords(setup)}`)}</p>`,
     stage === 'tight' ? '' : '<p><b>The clamps were not tight: the job is not finished.</b></p>',
+    final.isJudgedAnew ? `<p>${safe(recordedWords(final.ended.result!))}</p>` : '',
+    outdated === '' ? '' : `<p><b>It no longer says how the vise lies: ${safe(outdated)}</b></p>`,
   ];
   const jaw =
     angle === null
@@ -102,8 +111,17 @@ function answer(facts: SheetFacts, angle: FinalAngle | null): string {
           angle.toleranceArcsec === null
             ? '<p>No tolerance of the print was given.</p>'
             : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, guarded by 1.645 u.`)}</p>`,
+          facts.isPlannedLater
+            ? '<p><b>This plan was taken after the last sweep: that was swept for another, or for none.</b></p>'
+            : '',
         ];
   return `<div class="answer"><div>${jaw.join('')}</div><div>${sweep.join('')}</div></div>`;
+}
+
+/** The list of jobs and the recording have what it said when it ended: both must be told to be the same sweep. */
+function recordedWords({ verdict, deviationArcsec, limitArcsec }: SweepResult): string {
+  const limit = limitArcsec === null ? 'no limit' : `±${arcsec(limitArcsec)}`;
+  return `The setup was changed after it; when it ended it said: ${verdict ?? 'not judged'}, ${arcsec(deviationArcsec, true)}, by ${limit}.`;
 }
 
 function ruleWords({ decisionRule }: Setup): string {
@@ -112,12 +130,20 @@ function ruleWords({ decisionRule }: Setup): string {
     : 'Decision rule: plain comparison, the uncertainty left out.';
 }
 
-function stageBlock(facts: StageFacts, setup: Setup): string {
+/** What each stage was judged by is said where it is not what the last one is judged by. */
+function otherLimit(result: SweepResult, final: SweepResult): string {
+  const { limitArcsec, decisionRule } = result;
+  if (limitArcsec === final.limitArcsec && decisionRule === final.decisionRule) return '';
+  if (limitArcsec === null) return '';
+  return `, by ±${arcsec(limitArcsec)}${decisionRule === 'guarded' ? '' : ', plain'}`;
+}
+
+function stageBlock(facts: StageFacts, setup: Setup, final: SweepResult): string {
   const { stage, ended, result, shiftArcsec } = facts;
   const size =
     result.outOfTrueArcsecExpanded === null ? '' : ` ± ${arcsec(result.outOfTrueArcsecExpanded)}`;
   const lines = [
-    `<b>${safe(stage)}</b>: ${safe(result.verdict ?? 'not judged')}`,
+    `<b>${safe(stage)}</b>: ${safe(`${result.verdict ?? 'not judged'}${otherLimit(result, final)}`)}`,
     safe(`${arcsec(result.deviationArcsec, true)}${size}`),
     safe(
       `${formatLength(result.endToEndMm, setup.displayUnit, { plus: true })} end to end; ${result.points} points, sweep ${ended.sweep}`,
@@ -127,20 +153,25 @@ function stageBlock(facts: StageFacts, setup: Setup): string {
   return `<div>${stagePlot(facts, setup.targetSlope, setup.displayUnit)}${lines.map((line) => `<p>${line}</p>`).join('')}</div>`;
 }
 
-/** As they were ticked with the last signature; unsigned, with boxes to tick by hand. */
-function cautions({ signatures: signed, state, final }: SheetFacts): string {
-  const last = signed.at(-1);
-  const all = last
-    ? last.cautions
-    : [...state.bench.cautions, ...final.result.cautions].map((one) => ({ ...one, ticked: false }));
+/** As they were ticked with the last signature; what came up after it, and unsigned all, with boxes to tick by hand. */
+function cautions({ signatures: signed, sinceSigned, state, final }: SheetFacts): string {
+  const ticked = signed.at(-1)?.cautions ?? [];
+  const now =
+    signed.length > 0 && sinceSigned.length === 0
+      ? []
+      : [...state.bench.cautions, ...final.result.cautions];
+  const all = [...ticked, ...now.map((one) => ({ ...one, ticked: false }))].filter(
+    ({ code }, at, every) => every.findIndex((other) => other.code === code) === at,
+  );
   if (all.length === 0) return '<p>Nothing beyond the usual.</p>';
   const rows = all.map(
-    ({ text, ticked }) => `<li><span class="box">${ticked ? '✓' : ''}</span>${safe(text)}</li>`,
+    ({ text, ticked: isTicked }) =>
+      `<li><span class="box">${isTicked ? '✓' : ''}</span>${safe(text)}</li>`,
   );
   return `<ul class="ticks">${rows.join('')}</ul>`;
 }
 
-function signatures({ signatures: signed, sweepsSinceSigned }: SheetFacts): string {
+function signatures({ signatures: signed, sinceSigned }: SheetFacts): string {
   const done = signed
     .slice(-3)
     .map(
@@ -152,9 +183,9 @@ function signatures({ signatures: signed, sweepsSinceSigned }: SheetFacts): stri
     .slice(0, 3 - done.length)
     .map((role) => `<div>${role}</div>`);
   const since =
-    signed.length > 0 && sweepsSinceSigned > 0
-      ? `<p><b>${sweepsSinceSigned} sweeps were taken after the last signature.</b></p>`
-      : '';
+    sinceSigned.length === 0
+      ? ''
+      : `<p><b>After the last signature ${safe(sinceSigned.join(', '))}: the names stand for the record before that, not for this page. Sign again.</b></p>`;
   return `<div class="signed">${[...done, ...open].join('')}</div>${since}`;
 }
 

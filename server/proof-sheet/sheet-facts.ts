@@ -5,15 +5,22 @@ import {
   type Stage,
   type SweepResult,
 } from '@taptrue/protocol';
+import { stylusFactorOf } from '../bench/sweep-input-of.ts';
 import { checkRecordings, type SignatureFound } from '../recording/check-recordings.ts';
 import type { FileLine } from '../recording/lines-of-file.ts';
 import type { Fingerprint } from '../recording/recording-hash.ts';
+import { surfacePerReading } from '../truth/surface.ts';
+import { SinceSigned } from './since-signed.ts';
 
 /** The last sweep of one stage, with what the bench makes of it by the setup as it stands at the end. */
 export interface StageFacts {
   stage: Stage;
   ended: RecordEntryOf<'sweep ended'>;
   result: SweepResult;
+  /** Surface per reading that goes with `result`, signed. */
+  surfacePerReading: number;
+  /** The setup was changed after it ended, and it says something else than was recorded then. */
+  isJudgedAnew: boolean;
   /** What tightening since the stage before turned; null: something else happened between. */
   shiftArcsec: number | null;
 }
@@ -24,6 +31,8 @@ export interface SheetFacts {
   /** How the bench stood at the end: setup, nudges, card, pivot. */
   state: BenchState;
   plan: RecordEntryOf<'plan used'> | null;
+  /** That plan was taken after the last sweep with a result. */
+  isPlannedLater: boolean;
   stages: StageFacts[];
   final: StageFacts;
   sweeps: number;
@@ -32,40 +41,54 @@ export interface SheetFacts {
   lastWallClock: string;
   timesTakenUp: number;
   signatures: (RecordEntryOf<'signed'> & { holds: boolean })[];
-  /** Sweeps that were ended after the last signature. */
-  sweepsSinceSigned: number;
+  /** What was done after the last signature, in words; empty: nothing. */
+  sinceSigned: string[];
+  /** Why the last sweep no longer says how the vise lies, in words; empty: it does. */
+  outdated: string;
   fingerprint: Fingerprint;
   /** Recorded results that do not come out of the readings again. */
   different: number;
   isSimulated: boolean;
 }
 
-/** Reads a job's recording for its page. Null where it has no sweep with a result, or cannot be read. */
+/** Judged once all was read: the page is then whole, and says so itself. */
+const JUDGED_AT_THE_END = ['recording-not-recomputed', 'signature-not-true'];
+
+/**
+ * Reads a job's recording for its page. Null where it has no sweep with a result.
+ * @throws RecordingRefused where it cannot be read to its end: an earlier sweep would pass for the last one.
+ */
 export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
   const sweeps = new Map<number, RecordEntryOf<'sweep ended'>>();
   const signed: RecordEntryOf<'signed'>[] = [];
   let plan: RecordEntryOf<'plan used'> | null = null;
-  let [ended, taps, timesTakenUp, sweepsSinceSigned] = [0, 0, 0, 0];
+  let [ended, taps, timesTakenUp] = [0, 0, 0];
+  const since = new SinceSigned();
   let lastWallClock = '';
   let isSimulated = false;
+  let isPlannedLater = false;
   const hooks: Parameters<typeof checkRecordings>[1] = {
     onEntry: (entry) => {
       if ('wallClock' in entry && !isWriting(entry.entry)) lastWallClock = entry.wallClock;
-      if (entry.entry === 'plan used') plan = entry;
+      if (entry.entry === 'plan used') {
+        plan = entry;
+        isPlannedLater = true;
+      }
       if (entry.entry === 'tap step') taps += 1;
       if (entry.entry === 'resumed') timesTakenUp += 1;
-      if (entry.entry === 'signed') {
-        signed.push(entry);
-        sweepsSinceSigned = 0;
-      }
+      if (entry.entry === 'signed') signed.push(entry);
+      since.push(entry);
       if (entry.entry !== 'sweep ended') return;
       ended += 1;
-      sweepsSinceSigned += 1;
       isSimulated ||= entry.simulated;
-      if (entry.result) keepLast(sweeps, entry);
+      if (!entry.result) return;
+      keepLast(sweeps, entry);
+      isPlannedLater = false;
     },
   };
   const [checked] = checkRecordings(lines, hooks);
+  if (checked?.refused && !JUDGED_AT_THE_END.includes(checked.refused.fault.code))
+    throw checked.refused;
   if (!checked?.opened || !checked.state) return null;
   const stages = stagesOf(sweeps, checked.state);
   const final = stages.reduce<StageFacts | null>(
@@ -77,6 +100,7 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
     opened: checked.opened,
     state: checked.state,
     plan,
+    isPlannedLater,
     stages,
     final,
     sweeps: ended,
@@ -84,7 +108,8 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
     lastWallClock,
     timesTakenUp,
     signatures: withHolds(signed, checked.signatures),
-    sweepsSinceSigned,
+    sinceSigned: since.words,
+    outdated: outdatedIn(checked.state, final),
     fingerprint: checked.fingerprint,
     different: checked.recomputation?.different ?? 0,
     isSimulated: isSimulated || checked.opened.simulated,
@@ -104,22 +129,44 @@ function keepLast(
   sweeps.set(ended.sweep, ended);
 }
 
+/** Another mallet or pivot changes the advice only, which is not on the page. */
+const ON_PAPER = [
+  'verdict',
+  'deviationArcsec',
+  'outOfTrueArcsecExpanded',
+  'limitArcsec',
+  'decisionRule',
+] as const satisfies (keyof SweepResult)[];
+
 /** The limit or the pivot may have been changed after the sweep: the bench's last word on it counts. */
 function stagesOf(
   sweeps: Map<number, RecordEntryOf<'sweep ended'>>,
-  { history }: BenchState,
+  { history, setup }: BenchState,
 ): StageFacts[] {
   return [...sweeps.values()]
     .map((ended) => {
       const summary = history.sweeps.find(({ id }) => id === ended.sweep);
+      const result = summary?.result ?? ended.result!;
+      const isJudgedAnew = ON_PAPER.some((figure) => result[figure] !== ended.result![figure]);
       return {
         stage: ended.stage,
         ended,
-        result: summary?.result ?? ended.result!,
+        result,
+        surfacePerReading: isJudgedAnew
+          ? surfacePerReading(setup.rises, stylusFactorOf(setup))
+          : ended.surfacePerReading,
+        isJudgedAnew,
         shiftArcsec: summary?.shiftArcsec ?? null,
       };
     })
     .sort((a, b) => STAGES.indexOf(a.stage) - STAGES.indexOf(b.stage));
+}
+
+/** The vise was tapped or its clamps were changed since, or it is being swept again. */
+function outdatedIn({ sweep }: BenchState, { ended }: StageFacts): string {
+  if (sweep === null) return '';
+  if (sweep.state === 'being taken') return 'Another sweep has begun since and is not ended.';
+  return sweep.id === ended.sweep ? sweep.outdated : '';
 }
 
 function withHolds(

@@ -15,7 +15,7 @@ const FILL = 0.84;
  * dash-dotted line is the one wanted; the dotted lines leave it by the limit.
  */
 export function stagePlot(
-  { ended, result }: StageFacts,
+  { ended, result, surfacePerReading }: StageFacts,
   targetSlope: number,
   unit: LengthUnit,
 ): string {
@@ -24,7 +24,7 @@ export function stagePlot(
   const wanted = (xMm: number) => atMiddle + targetSlope * (xMm - middleMm);
   const points = ended.points.map(({ xMm, readingMm, pass }) => ({
     xMm,
-    offMm: ended.surfacePerReading * readingMm - wanted(xMm),
+    offMm: surfacePerReading * readingMm - wanted(xMm),
     pass,
   }));
   const limit =

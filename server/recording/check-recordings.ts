@@ -120,7 +120,7 @@ class RecordingCheck {
   #header: RecordingHeader | null = null;
   #opened: RecordEntryOf<'opened'> | null = null;
   #recomputation: Recomputation | null = null;
-  #signing: Fingerprint | null = null;
+  #signing: { at: Fingerprint; said: RecordEntryOf<'signing'> } | null = null;
   #refused: RecordingRefused | null = null;
   #askedLines: number | null = null;
   #sha256There: string | null = null;
@@ -200,7 +200,7 @@ class RecordingCheck {
     } else {
       this.#recomputation?.push(entry, line.number);
     }
-    if (entry.entry === 'signing') this.#signing = this.#hash.fingerprint;
+    if (entry.entry === 'signing') this.#signing = { at: this.#hash.fingerprint, said: entry };
     if (entry.entry === 'signed') this.#signed(entry);
     this.#hooks.onEntry?.(entry);
   }
@@ -214,8 +214,15 @@ class RecordingCheck {
     );
   }
 
-  #signed({ who, role, wallClock, fingerprint, lines }: RecordEntryOf<'signed'>): void {
-    const holds = this.#signing?.sha256 === fingerprint && this.#signing.lines === lines;
+  /** The fingerprint is over `signing`: what `signed` says beside it must be what was said there. */
+  #signed(signed: RecordEntryOf<'signed'>): void {
+    const { who, role, wallClock, fingerprint, lines } = signed;
+    const signing = this.#signing;
+    const holds =
+      signing !== null &&
+      signing.at.sha256 === fingerprint &&
+      signing.at.lines === lines &&
+      saysTheSame(signing.said, signed);
     this.#signatures.push({ who, role, wallClock, fingerprint, lines, holds });
   }
 
@@ -241,4 +248,17 @@ class RecordingCheck {
     const broken = this.#signatures.find(({ holds }) => !holds);
     if (broken) throw new RecordingRefused(number, signatureNotTrue(`signed by ${broken.who}`));
   }
+}
+
+/** Time and ticks are not in every `signing`; what is there must be the same. */
+function saysTheSame(
+  signing: RecordEntryOf<'signing'>,
+  { who, role, wallClock, cautions }: RecordEntryOf<'signed'>,
+): boolean {
+  return (
+    signing.who === who &&
+    signing.role === role &&
+    (signing.wallClock ?? wallClock) === wallClock &&
+    JSON.stringify(signing.cautions ?? cautions) === JSON.stringify(cautions)
+  );
 }
