@@ -17,6 +17,9 @@ export const ReadingStatus = Type.Union(
 );
 export type ReadingStatus = Type.Static<typeof ReadingStatus>;
 
+/** Characters of a device's own text that are kept and sent. */
+export const LONGEST_TEXT = 256;
+
 /**
  * One whole frame of one device, understood. `value` is null where the device said something that is
  * not a number (over range, error): absent is not zero.
@@ -31,7 +34,7 @@ export const Reading = Type.Object(
       description: 'Monotonic clock of the service at arrival of the last byte, milliseconds',
     }),
     text: Type.String({
-      maxLength: 256,
+      maxLength: LONGEST_TEXT,
       description: 'The frame as it came, control bytes escaped',
     }),
     channel: Type.Union([Type.String(), Type.Null()], {

@@ -187,6 +187,7 @@ export class BenchService implements BenchDoor {
       onReading: (name, reading) => this.#bench.reading(name, reading),
       onSecond: (name, reading) => this.#bench.otherAxis(name, reading),
       onReport: (name, report) => this.#bench.linkReport(name, report, this.now()),
+      record: (entry) => this.records.add(entry),
       onPorts: (ports) => this.store.set('ports', ports),
       onHealth: (name, { raised, over }) => {
         for (const fault of raised) this.#bench.raise(name, fault, this.now());

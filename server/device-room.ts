@@ -9,9 +9,11 @@ import {
   type PortDescription,
   type PortsSection,
   type Reading,
+  type RecordEntryOf,
 } from '@taptrue/protocol';
 import { DeviceHealth, type HealthChange } from './bench/health/device-health.ts';
 import type { DemoDoor } from './demo-door.ts';
+import { UnreadKept } from './record/unread-kept.ts';
 import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
 import type { ShapeTable } from './shapes/shape-table.ts';
 import type { Clock } from './transport/clock.ts';
@@ -43,6 +45,8 @@ export interface DeviceRoomOptions {
   shapes(): ShapeTable;
   /** Raw bytes as they came, understood or not; null: another device is opened, what came before is not its own. */
   onBytes(link: LinkName, chunk: Uint8Array | null): void;
+  /** What came and gave no reading is kept all the same. */
+  record(entry: RecordEntryOf<'unread'>): void;
   /** Another device than the one that was nudged: it may count the other way. */
   onOtherDevice(link: LinkName): void;
 }
@@ -61,10 +65,16 @@ export class DeviceRoom {
     indicator: new DeviceHealth('indicator'),
     readout: new DeviceHealth('readout'),
   };
+  readonly #unread: Record<LinkName, UnreadKept>;
   #work: Promise<unknown> = Promise.resolve();
 
   constructor(options: DeviceRoomOptions) {
     this.#options = options;
+    const keep = (entry: RecordEntryOf<'unread'>) => options.record(entry);
+    this.#unread = {
+      indicator: new UnreadKept('indicator', keep),
+      readout: new UnreadKept('readout', keep),
+    };
     this.#nudgedWith = { ...options.remembered };
     this.#share = new PortShare(() => options.clock.now());
     this.#turns = new LineTurns(options.clock);
@@ -164,6 +174,7 @@ export class DeviceRoom {
         this.#tellHealth(name, this.#health[name].reading(reading, link.trigger));
       },
       onSecond: (reading) => this.#options.onSecond(name, reading),
+      onUnread: (text) => this.#unread[name].take(text, clock.now()),
       onReport: (report) => {
         onReport(name, report);
         this.#tellHealth(name, this.#health[name].report(report, clock.now()));

@@ -23,6 +23,8 @@ export interface LinkOptions {
   onReading(reading: Reading): void;
   /** Readings of `config.secondChannel`, where one is set: another axis of the same device. */
   onSecond?(reading: Reading): void;
+  /** Came and gave no reading; its text as it came. */
+  onUnread?(text: string): void;
   onReport(report: LinkReport): void;
 }
 
@@ -140,7 +142,7 @@ export class Link {
   }
 
   private eventsOfTry(): SourceEvents {
-    const { onReading, onSecond } = this.options;
+    const { onReading, onSecond, onUnread } = this.options;
     const events: SourceEvents = {
       opened: (atMs) => isMine() && this.opened(atMs),
       heard: () => isMine() && this.heard(),
@@ -150,6 +152,7 @@ export class Link {
         onReading(reading);
       },
       second: (reading) => isMine() && onSecond?.(reading),
+      unread: (text) => isMine() && onUnread?.(text),
       refused: (fault) => isMine() && this.enter('not understood', fault),
       closed: (fault) => isMine() && this.closed(fault),
     };

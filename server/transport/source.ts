@@ -9,6 +9,8 @@ export interface SourceEvents {
   reading(reading: Reading): void;
   /** A reading of the second channel, where one is set. */
   second(reading: Reading): void;
+  /** What came gives no reading; its text as it came. */
+  unread(text: string): void;
   /** What comes may not be used from this moment on: the number on the screen is no longer the device's. */
   refused(fault: Fault): void;
   /** The other end is gone; null where nobody said why. */

@@ -2,6 +2,7 @@ import {
   type Fault,
   type LinkConfig,
   type LinkCounters,
+  LONGEST_TEXT,
   type Reading,
   toMm,
   zeroCounters,
@@ -17,9 +18,6 @@ export interface IntakeOptions {
   /** Why a whole frame is not used, in the words of its source. */
   siftedFault(sifted: Exclude<Sifted, { kind: 'ours' | 'second' }>, text: string): Fault;
 }
-
-/** The longest raw text that is kept and sent: `Reading.text` takes no more. */
-const LONGEST_TEXT = 256;
 
 /**
  * The last step of every source: whole frames are sifted by channel and unit, counted, and given as readings.
@@ -96,6 +94,7 @@ export class ReadingIntake {
 
   miss(why: () => Fault, atMs: number): void {
     this.log.missed();
+    this.options.events()?.unread(this.lastText);
     this.missedSinceMs ??= atMs;
     this.missFault = why;
   }

@@ -130,6 +130,7 @@ export class WholeWay {
         heard: () => undefined,
         reading: (reading) => this.#bench.reading(link, reading),
         second: () => undefined,
+        unread: () => undefined,
         refused: (fault) => refused(fault.what),
         closed: () => undefined,
       }),

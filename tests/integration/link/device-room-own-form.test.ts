@@ -30,6 +30,7 @@ function room() {
     onHealth: () => undefined,
     onOtherDevice: () => undefined,
     onBytes: () => undefined,
+    record: () => undefined,
   });
   stops.unshift(() => made.close());
   return { made, readings, second, reports };

@@ -1,5 +1,12 @@
 import { createServer, type Server, type Socket } from 'node:net';
-import type { Fault, LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import type {
+  Fault,
+  LinkConfig,
+  LinkName,
+  LinkReport,
+  Reading,
+  RecordEntryOf,
+} from '@taptrue/protocol';
 import { DeviceRoom } from '@taptrue/server/device-room.ts';
 import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
@@ -44,6 +51,7 @@ function room() {
   const readings: Record<LinkName, Reading[]> = { indicator: [], readout: [] };
   const reports: Partial<Record<LinkName, LinkReport>> = {};
   const faults: Fault[] = [];
+  const unread: RecordEntryOf<'unread'>[] = [];
   const made = new DeviceRoom({
     clock: SYSTEM_CLOCK,
     demo: null,
@@ -58,9 +66,10 @@ function room() {
     onHealth: (_link, { raised }) => faults.push(...raised),
     onOtherDevice: () => undefined,
     onBytes: () => undefined,
+    record: (entry) => unread.push(entry),
   });
   running.unshift(made);
-  return { made, readings, reports, faults };
+  return { made, readings, reports, faults, unread };
 }
 
 const config = (port: number, shape: string, channel: string | null = null): LinkConfig => ({
@@ -86,6 +95,19 @@ describe('the devices of a bench', () => {
     await expect.poll(() => readings.readout.length).toBeGreaterThan(before);
     await made.disconnect('readout');
     await expect.poll(() => box.open()).toBe(0);
+  });
+
+  it('give what they do not understand to the record as it came, ten of it a second and how many more', async () => {
+    const other = await deviceServer(streams('POS=+12,5 furlongs\r\n', 10));
+    const { made, readings, unread } = room();
+    await made.connect('indicator', config(other.port, 'signed-decimal'));
+    await expect.poll(() => unread.length, { timeout: 5000 }).toBeGreaterThan(10);
+    await made.disconnect('indicator');
+    expect(readings.indicator).toEqual([]);
+    expect(new Set(unread.map(({ text }) => text))).toEqual(new Set(['POS=+12,5 furlongs']));
+    expect(unread[10]!.atMs - unread[0]!.atMs).toBeGreaterThanOrEqual(1000);
+    expect(unread.slice(0, 10).map(({ leftOut }) => leftOut)).toEqual(Array(10).fill(0));
+    expect(unread[10]!.leftOut).toBeGreaterThan(20);
   });
 
   it('are unharmed by one that connects and drops, and by one that talks without end', async () => {

@@ -31,6 +31,7 @@ function room() {
     onHealth: () => undefined,
     onOtherDevice: () => undefined,
     onBytes: () => undefined,
+    record: () => undefined,
   });
   stops.push(() => made.close());
   const read = async (

@@ -31,6 +31,13 @@ export function shortJob(): { key: string; entries: RecordEntry[] } {
   at.must({ kind: 'park', xMm: 127, keyed: '0.0041' });
   at.must({ kind: 'tap reading', keyed: '0.0002' });
   at.must({ kind: 'leave tap' });
+  at.recorded.push({
+    entry: 'unread',
+    atMs: at.recorded.at(-1)!.atMs,
+    link: 'readout',
+    text: 'X= --.----',
+    leftOut: 3,
+  });
   at.must({ kind: 'set stage', stage: 'tight' });
   at.sweepKeyed(['0', '0.0000', '0.0001']);
   return { key: at.bench.jobKey, entries: at.recorded };
