@@ -77,7 +77,8 @@ export async function keptBefore(options: ServiceOptions, folder: string): Promi
       },
     });
   }
-  const { replay, lastAtMs } = taken;
+  const { replay } = taken;
+  const lastAtMs = Math.max(taken.lastAtMs, stood.lastAtMs);
   const awayMs = pauseMs(taken.clock, lastAtMs);
   // The record's clock goes on behind its last entry; its times only ever rise.
   const clock = clockFrom(Math.ceil(lastAtMs + awayMs - performance.now()) + 1);

@@ -30,6 +30,8 @@ export interface Stood {
   openJob: string | null;
   jobs: number;
   lastSeq: number;
+  /** Latest time of its pieces, ms of the record's clock, also of those that are passed over. */
+  lastAtMs: number;
 }
 
 /**

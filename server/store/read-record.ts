@@ -58,15 +58,21 @@ export function whereItStood(db: Database): {
   openJob: string | null;
   jobs: number;
   lastSeq: number;
+  lastAtMs: number;
 } {
   const open = db.get('SELECT id, key FROM job WHERE is_open = 1 ORDER BY id DESC LIMIT 1');
   // Jobs from elsewhere have numbers of their own bench.
   const numbers = db.get('SELECT max(number) AS most FROM job WHERE origin = ?', MEASURED_HERE);
-  const seq =
-    open && db.get('SELECT max(seq) AS most FROM chunk WHERE job_id = ?', Number(open.id));
+  const last =
+    open &&
+    db.get(
+      'SELECT max(seq) AS seq, max(last_at_ms) AS at_ms FROM chunk WHERE job_id = ?',
+      Number(open.id),
+    );
   return {
     openJob: open ? String(open.key) : null,
     jobs: Number(numbers?.most ?? 0),
-    lastSeq: Number(seq?.most ?? 0),
+    lastSeq: Number(last?.seq ?? 0),
+    lastAtMs: Number(last?.at_ms ?? 0),
   };
 }
