@@ -116,7 +116,9 @@ export class RecordRoom {
    * @throws StoreRefusal where a closed job's record cannot be written.
    */
   async addTo(job: string, entry: LateEntry): Promise<'kept' | 'held' | 'no such job'> {
-    // A record that still counts its pieces must be asked: two counting would give one number twice.
+    // A record that still counts its pieces must be asked: two counting would give one number twice. One that has
+    // nothing to write any more counts no longer: its job may have been emptied, and taken in again, since.
+    this.#letGo();
     const counting = [...this.#older, this.#current].find((record) => record?.job === job);
     if (counting) {
       counting.add(entry);
@@ -142,15 +144,20 @@ export class RecordRoom {
   #begin(job: string): void {
     const before = this.#current;
     if (before) this.#older.push(before);
-    this.#older = this.#older.filter((record) => {
-      if (record.pending === 0) this.#droppedBefore += record.dropped;
-      return record.pending > 0;
-    });
+    this.#letGo();
     while (this.#older.length > MOST_WAITING_JOBS) {
       const lost = this.#older.shift()!;
       this.#droppedBefore += lost.dropped + lost.pending;
     }
     this.#current = this.#recordOf(job, 0);
+  }
+
+  /** Older records that the disk has whole. */
+  #letGo(): void {
+    this.#older = this.#older.filter((record) => {
+      if (record.pending === 0) this.#droppedBefore += record.dropped;
+      return record.pending > 0;
+    });
   }
 
   #recordOf(job: string, lastSeq: number): JobRecord {
