@@ -28,14 +28,20 @@ const entry = <K extends string, P extends Type.TProperties>(
   );
 
 const wallClock = Type.String({
-  maxLength: 40,
-  description: 'Time of day, ISO 8601 in UTC; said beside the monotonic clock, never reckoned with',
+  pattern: '^(\\d{4}-\\d\\d-\\d\\dT\\d\\d:\\d\\d:\\d\\d(\\.\\d{1,9})?Z)?$',
+  description:
+    'Time of day, ISO 8601 in UTC, empty where none was known; said beside the monotonic clock, never reckoned with',
 });
 
 const ticked = Type.Array(Type.Object({ ...Caution.properties, ticked: Type.Boolean() }, closed), {
   maxItems: 40,
   description: 'What was to be minded, and whether it was ticked',
 });
+
+/** Sweeps and notes are counted from one; a job has some hundreds of either, and a number beyond this could not be counted on from. */
+const MOST_COUNTED = 1_000_000;
+const counted = (description?: string) =>
+  Type.Integer({ minimum: 1, maximum: MOST_COUNTED, ...(description && { description }) });
 
 /** A job's number on its bench, its key, and how everything stood when it began. */
 export const JobStart = Type.Object(
@@ -103,18 +109,18 @@ export const RecordEntry = Type.Union([
   entry(
     'station',
     {
-      sweep: Type.Integer(),
+      sweep: counted(),
       xMm: Type.Number(),
       readingMm: Type.Number(),
       pass: PassName,
     },
     'Follows from what happened',
   ),
-  entry('tap step', { sweep: Type.Integer(), step: TapStep }, 'Follows from what happened'),
+  entry('tap step', { sweep: counted(), step: TapStep }, 'Follows from what happened'),
   entry(
     'sweep ended',
     {
-      sweep: Type.Integer(),
+      sweep: counted(),
       stage: Stage,
       simulated: Type.Boolean(),
       begunAtMs: Type.Number(),
@@ -130,8 +136,8 @@ export const RecordEntry = Type.Union([
   entry(
     'between sweeps',
     {
-      before: Type.Integer({ description: 'Sweep before, the last one that gave a line' }),
-      after: Type.Integer(),
+      before: counted('Sweep before, the last one that gave a line'),
+      after: counted(),
       stageBefore: Stage,
       stageAfter: Stage,
       turnedArcsec: Type.Number({ description: 'Signed, positive counter-clockwise' }),
@@ -163,8 +169,8 @@ export const RecordEntry = Type.Union([
   entry(
     'note',
     {
-      number: Type.Integer({ minimum: 1, description: 'Counts the notes of the job' }),
-      sweep: Nullable(Type.Integer({ minimum: 1, description: 'null: of the whole job' })),
+      number: counted('Counts the notes of the job'),
+      sweep: Nullable(counted('null: of the whole job')),
       wallClock,
       by: Type.String({ maxLength: MOST_NAME }),
       text: Type.String({ minLength: 1, maxLength: MOST_NOTE }),
@@ -174,7 +180,7 @@ export const RecordEntry = Type.Union([
   entry(
     'note struck out',
     {
-      number: Type.Integer({ minimum: 1 }),
+      number: counted(),
       wallClock,
       by: Type.String({ maxLength: MOST_NAME }),
       why: Type.String({ maxLength: MOST_NOTE }),

@@ -83,10 +83,23 @@ export function checkLine({ bytes, number }: FileLine): CheckedLine {
  */
 function asWeWrite(text: string, bytes: Buffer, value: unknown, line: number): void {
   const ours = JSON.stringify(value);
-  if (ours === text) return;
+  if (ours === text) {
+    // Only those are written with an exponent that has a plus; most lines need no second look.
+    if (text.includes('e+') && holdsHuge(value))
+      throw new RecordingRefused(line, lineNotKnown(`a number of ${HUGE} or more`));
+    return;
+  }
   let at = 0;
   while (at < ours.length && ours[at] === text[at]) at += 1;
   const where = `at character ${at + 1}: ${quoted(text.slice(Math.max(0, at - 20), at + 40))}`;
   const isReturn = bytes.at(-1) === 0x0d && ours === text.slice(0, -1);
   throw new RecordingRefused(line, lineOtherwise(isReturn ? 'a carriage return' : where));
+}
+
+/** Nothing that is measured, counted or timed comes near it, and what is reckoned from it runs out of numbers. */
+const HUGE = 1e21;
+
+function holdsHuge(value: unknown): boolean {
+  if (typeof value === 'number') return Math.abs(value) >= HUGE;
+  return typeof value === 'object' && value !== null && Object.values(value).some(holdsHuge);
 }

@@ -1,6 +1,7 @@
 import type { Fault } from '@taptrue/protocol';
 import { idOf } from '../store/append.ts';
 import type { Database } from '../store/database.ts';
+import { isoOf } from '../store/iso-time.ts';
 import { marksOf } from '../store/read-overview.ts';
 import { chunkHeads, chunkLines } from '../store/read-record.ts';
 import type { ReplaySubject } from './replay-engine.ts';
@@ -47,5 +48,5 @@ function spanOf(db: Database, jobId: number, sweep: number) {
 function timeOfDay(db: Database, jobId: number, atMs: number): string {
   const row = db.get('SELECT clock_at_ms, clock_at FROM job WHERE id = ?', jobId);
   const epochMs = Date.parse(String(row?.clock_at)) + atMs - Number(row?.clock_at_ms);
-  return Number.isFinite(epochMs) ? new Date(epochMs).toISOString() : '';
+  return isoOf(epochMs) ?? '';
 }

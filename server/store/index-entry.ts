@@ -2,6 +2,7 @@ import { deflateSync } from 'node:zlib';
 import type { DrawnPoint, JobCard, RecordEntry, RecordEntryOf } from '@taptrue/protocol';
 import type { Database } from './database.ts';
 import { cardOf, indexWriting, searchedBy } from './index-words.ts';
+import { isoOf } from './iso-time.ts';
 
 /** Points of the small picture of a sweep in the list. */
 const SMALL_PICTURE_POINTS = 24;
@@ -64,7 +65,7 @@ function timeOfDay(db: Database, jobId: number, atMs: number): string {
   const row = db.get('SELECT clock_at_ms, clock_at FROM job WHERE id = ?', jobId);
   const epochMs = Date.parse(String(row?.clock_at)) + atMs - Number(row?.clock_at_ms);
   // A record from elsewhere may say a time that is none.
-  return Number.isFinite(epochMs) ? new Date(epochMs).toISOString() : String(row?.clock_at);
+  return isoOf(epochMs) ?? String(row?.clock_at);
 }
 
 function setCard(db: Database, jobId: number, card: JobCard): void {

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { importRecordings } from '@taptrue/server/recording/import-recordings.ts';
 import { LONGEST_LINE_BYTES } from '@taptrue/server/recording/lines-of-file.ts';
 import { endLine, RecordingHash } from '@taptrue/server/recording/recording-hash.ts';
+import { findJobs } from '@taptrue/server/store/find-jobs.ts';
 import { describe, expect, test } from 'vitest';
 import { keepIn, newFolder, newStore, recordingOf, shortJob } from './a-job.ts';
 
@@ -38,6 +39,15 @@ function imported(content: string | Buffer) {
   return { all, jobs: db.get('SELECT count(*) AS n FROM job')!.n };
 }
 
+/** What another version recorded is not held to come out again, only to fit the format. */
+const ofAnother = (lines: readonly string[]) =>
+  lines.map((line, at) =>
+    at === 0
+      ? line.replace('"program":"1.0"', '"program":"9.9"')
+      : at === 1
+        ? line.replace('"version":"1.0"', '"version":"9.9"')
+        : line,
+  );
 const textOf = (lines: readonly string[]) => `${lines.join('\n')}\n`;
 const find = (lines: readonly string[], begin: string) =>
   lines.findIndex((line) => line.startsWith(begin));
@@ -192,6 +202,37 @@ describe('a recording is refused, with the line and the reason, and nothing of i
       'recording-out-of-order',
       null,
     ],
+    ...(
+      [
+        ['with a time of day that is none', '"wallClock":""', '"wallClock":"<b>soon</b>"'],
+        ['with a number nothing can be reckoned with', '"job":1,', '"job":1e+300,'],
+      ] as const
+    ).map(([what, from, to]): [string, (lines: string[]) => string, string, number] => [
+      what,
+      (lines) => textOf(sealed(changed(lines, 1, (line) => line.replace(from, to)))),
+      'recording-line-not-known',
+      2,
+    ]),
+    [
+      'of another version with a sweep that was never counted',
+      (lines) =>
+        textOf(sealed(ofAnother(lines).map((line) => line.replace('"sweep":2,', '"sweep":-5,')))),
+      'recording-line-not-known',
+      null,
+    ],
+    [
+      'of another version with readings beyond all reason',
+      (lines) =>
+        textOf(
+          sealed(
+            ofAnother(lines).map((line) =>
+              line.replace('"surfacePerReading":-1', '"surfacePerReading":-1e+308'),
+            ),
+          ),
+        ),
+      'recording-line-not-known',
+      null,
+    ],
     [
       'whose verdict was touched up, end line and all',
       (lines) =>
@@ -227,6 +268,20 @@ describe('a recording is refused, with the line and the reason, and nothing of i
     expect(all).toMatchObject([{ outcome: 'refused', fault: { code: 'recording-line-too-long' } }]);
     expect(jobs).toBe(0);
   });
+});
+
+test('a clock no calendar knows is no reason to break off in the middle: the sweep has the time the job was begun', () => {
+  const began = '2026-11-25T08:00:00.000Z';
+  const lines = changed(good(), 1, (line) =>
+    line
+      .replace('"wallClock":""', `"wallClock":"${began}"`)
+      .replace(/"atMs":[\d.]+/, '"atMs":-100000000000000000'),
+  );
+  const file = folderOf();
+  writeFileSync(file, textOf(sealed(lines)));
+  const db = newStore();
+  expect(importRecordings(db, file)).toMatchObject([{ outcome: 'taken in' }]);
+  expect(findJobs(db, {}).jobs[0]!.last.map(({ endedAt }) => endedAt)).toEqual([began, began]);
 });
 
 test('one bit flipped anywhere in a recording is noticed', () => {
