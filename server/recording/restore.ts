@@ -1,5 +1,6 @@
-import { copyFileSync, existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { Database } from '../store/database.ts';
 import { FolderInUse, FolderLock } from '../store/folder-lock.ts';
 import { openStore, STORE_FILE } from '../store/open-store.ts';
 import { codeIn } from '../store/store-faults.ts';
@@ -25,7 +26,8 @@ export function restore(file: string, folder: string, stamp: string): Restored {
     lock = FolderLock.take(folder);
     const path = join(folder, STORE_FILE);
     const incoming = `${path}.incoming`;
-    copyFileSync(file, incoming);
+    rmSync(incoming, { force: true });
+    copyWhole(file, incoming);
     settle(incoming);
     const keptAt = setAside(path, stamp);
     renameSync(incoming, path);
@@ -44,6 +46,16 @@ export function restore(file: string, folder: string, stamp: string): Restored {
   } finally {
     rmSync(join(folder, `${STORE_FILE}.incoming`), { force: true });
     lock?.release();
+  }
+}
+
+/** What a service that was killed had written lies beside the file, not in it: a copy of the file alone lacks that. */
+function copyWhole(file: string, to: string): void {
+  const db = new Database(file, { readonly: true });
+  try {
+    db.run('VACUUM INTO ?', to);
+  } finally {
+    db.close();
   }
 }
 
