@@ -203,6 +203,7 @@ export class BenchService implements BenchDoor {
       simulatedPipes: this.#demo ? (device) => this.#demo!.pipes(device) : null,
       tell: (section) => this.store.set('find', section),
       usedBy: (source) => this.#devices.readFrom(source),
+      samePlace: (one, other) => this.#devices.isSamePlace(one, other),
       connect: (link, config) => this.command({ kind: 'connect', link, config }, 'bench screen'),
       disconnect: (link) => this.command({ kind: 'disconnect', link }, 'bench screen'),
       keepShape: (shape) =>
@@ -269,7 +270,7 @@ export class BenchService implements BenchDoor {
     }
     switch (command.kind) {
       case 'connect':
-        return this.#recorded(command, await this.#devices.connect(command.link, command.config));
+        return this.#recorded(command, await this.#connect(command.link, command.config));
       case 'disconnect':
         return this.#recorded(command, await this.#devices.disconnect(command.link));
       case 'demo':
@@ -302,6 +303,12 @@ export class BenchService implements BenchDoor {
       default:
         return this.#bench.command(command, this.now());
     }
+  }
+
+  /** A port that a search listens on is not fought for: the screen is told, and how to end the search. */
+  async #connect(link: LinkName, config: LinkConfig): Promise<Answer> {
+    const held = this.#find.whyHeld(config.source);
+    return held ? refuse(held) : this.#devices.connect(link, config);
   }
 
   #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Answer {

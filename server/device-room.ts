@@ -106,6 +106,19 @@ export class DeviceRoom {
     return (port && userOf(port, this.#configs)) ?? LINK_NAMES.find(isReadFrom) ?? null;
   }
 
+  /** Whether both are one port or address: a port has a name and an identity. */
+  isSamePlace(one: LinkSource, other: LinkSource): boolean {
+    const placeKnown = (source: LinkSource) => {
+      if (!isOnSerialPort(source)) return placeOf(source);
+      const { path, identity = path } = source;
+      const port = this.#watch.ports.find(
+        (known) => path === known.path || identity === known.identity,
+      );
+      return port?.path ?? path;
+    };
+    return placeKnown(one) === placeKnown(other);
+  }
+
   connect(name: LinkName, config: LinkConfig): Promise<Answer> {
     return this.#inTurn(() => this.#connect(name, config));
   }

@@ -41,6 +41,8 @@ export interface FindRoomOptions {
   tell(section: FindSection | null): void;
   /** Which device uses this port now. */
   usedBy(source: LinkSource): LinkName | null;
+  /** Whether both name one port or address, under whatever name. */
+  samePlace(one: LinkSource, other: LinkSource): boolean;
   connect(link: LinkName, config: LinkConfig): Promise<Answer>;
   disconnect(link: LinkName): Promise<Answer>;
   keepShape(shape: LineShape): Promise<Answer>;
@@ -50,6 +52,7 @@ type Source = Parameters<typeof findOn>[0]['source'];
 
 interface Running {
   link: LinkName;
+  beganAtMs: number;
   source: Source;
   search: FindDevice;
 }
@@ -73,6 +76,17 @@ export class FindRoom {
     return done;
   }
 
+  /** Why this port or address cannot be connected now: a search listens there. Null: it does not. */
+  whyHeld(source: LinkSource): Fault | null {
+    const running = this.#goingOn();
+    if (running === null || !this.#options.samePlace(running.source, source)) return null;
+    return searchHolds(running, this.#options.clock.now());
+  }
+
+  #goingOn(): Running | null {
+    return this.#running?.search.now.ending === null ? this.#running : null;
+  }
+
   async close(): Promise<void> {
     this.#tellTimer.clear();
     await this.#running?.search.close();
@@ -93,16 +107,16 @@ export class FindRoom {
 
   async #begin(link: LinkName, source: LinkSource, closeFirst: boolean): Promise<Answer> {
     const { clock, shapes, simulatedPipes, usedBy, disconnect, openSerial } = this.#options;
-    if (this.#running && this.#running.search.now.ending === null) {
-      return refuse(searchGoesOn(this.#running));
-    }
+    const goesOn = this.#goingOn();
+    if (goesOn) return refuse(searchGoesOn(goesOn, clock.now()));
     if (!hasLines(source) || (source.kind === 'simulated' && simulatedPipes === null)) {
       return refuse(nothingToFind());
     }
     const user = usedBy(source);
     if (user !== null && !closeFirst) return refuse(portUsedHere(titleOf(source), user));
     await this.#end();
-    if (user !== null) await disconnect(user);
+    // Two devices may share one line.
+    for (let one = user; one !== null; one = usedBy(source)) await disconnect(one);
     const search = findOn({
       source,
       shapes: shapes(),
@@ -116,7 +130,7 @@ export class FindRoom {
       },
       onChange: () => this.#tellSoon(),
     });
-    this.#running = { link, source, search };
+    this.#running = { link, beganAtMs: clock.now(), source, search };
     search.start();
     return { ok: true, note: `Looking for the ${link} on ${titleOf(source)}.` };
   }
@@ -198,13 +212,31 @@ function sectionOf({ link, source, search }: Running): FindSection {
   return { ...section, unread: { source: heardAs(source, tuning), form, captured } };
 }
 
-function searchGoesOn({ link, source }: Running): Fault {
+function searchGoesOn(running: Running, nowMs: number): Fault {
+  const { link, source } = running;
   return {
     code: 'find-goes-on',
-    what: `The ${link} is being looked for on ${titleOf(source)}; one search at a time.`,
+    what: `The ${link} is being looked for on ${titleOf(source)}, ${sinceWords(running, nowMs)}; one search at a time.`,
     got: '',
-    remedy: 'Stop that search, or wait for its end.',
+    remedy:
+      'Press Stop the search under Devices, on any screen that may command; or wait for its end.',
   };
+}
+
+function searchHolds(running: Running, nowMs: number): Fault {
+  const { link, source } = running;
+  return {
+    code: 'find-holds-port',
+    what: `${titleOf(source)} is being listened to: the ${link} is looked for there, ${sinceWords(running, nowMs)}. Nothing was connected.`,
+    got: '',
+    remedy:
+      'Press Stop the search under Devices, on any screen that may command, and connect again; or wait for its end.',
+  };
+}
+
+function sinceWords({ beganAtMs }: Running, nowMs: number): string {
+  const seconds = Math.round((nowMs - beganAtMs) / 1000);
+  return seconds < 1 ? 'since a moment ago' : `for ${seconds} s now`;
 }
 
 function nothingToFind(): Fault {

@@ -1,12 +1,26 @@
-import type { FindQuestion, FindSection, FindState, LinkName, LinkSource } from '@taptrue/protocol';
+import type {
+  FindQuestion,
+  FindSection,
+  FindState,
+  FindUnread,
+  LinkName,
+  LinkSource,
+} from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
-import { findSourceOf, leftWords, userOf } from '../view/find-source.ts';
+import { findSourceOf, leftWords, searchGoingOn, userOf } from '../view/find-source.ts';
 import { portUseWords } from '../view/line-words.ts';
-import { actButton } from './act-button.ts';
+import { actButton, doButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { PlainElement } from './plain-element.ts';
+import { searchGoesOn } from './search-goes-on.ts';
+
+/** A device whose lines are to be taught, and the lines. */
+export interface TeachFrom {
+  link: LinkName;
+  unread: FindUnread;
+}
 
 /** One device found by listening: which port, what is being tried, and the one question at the end. */
 @customElement('find-device')
@@ -28,7 +42,7 @@ export class FindDevice extends PlainElement {
 
   private renderChoice(other: FindSection | null) {
     const { ports, demo } = this.screen.state;
-    const otherGoesOn = other !== null && isGoingOn(other);
+    const otherGoesOn = searchGoingOn(other) !== null;
     const off = !this.screen.mayCommand || otherGoesOn;
     const user = this.closeFirst ? 'device' : userOf(this.source, ports.ports);
     const isNext = this.source !== '' && this.screen.state.links[this.link].state === 'not set';
@@ -38,7 +52,8 @@ export class FindDevice extends PlainElement {
     );
     return html`
       <p>${ports.ports.length === 0 ? 'No port is plugged into this computer. Plug the device in: its port then stands here.' : 'Choose the port it is plugged into.'} Speed, parity and the form of its lines are found by listening; nothing is sent to it.</p>
-      ${otherGoesOn ? html`<p class="field-note">The ${other.link} is being found; one at a time.</p>` : nothing}
+      ${otherGoesOn ? html`<p class="field-note">One search at a time.</p>` : nothing}
+      ${searchGoesOn(this.screen, this.handle)}
       <div class="ports" role="group" aria-label="Ports to listen on">
         ${likelyFirst.map(
           (port) => html`<button
@@ -90,12 +105,25 @@ export class FindDevice extends PlainElement {
       case 'nothing found':
         return html`<p class="find-state" role="status">Nothing found on ${find.port}.</p>
           ${find.fault === null ? nothing : html`<p class="warning"><strong>${find.fault.what}</strong> ${find.fault.got ? html`Got: <q>${find.fault.got}</q>.` : nothing} ${find.fault.remedy}</p>`}
-          <div class="acts">${this.stopButton('Try again')}</div>`;
+          <div class="acts">${find.unread === undefined ? nothing : this.renderTeach(find.unread)}${this.stopButton('Try again')}</div>`;
       case 'stopped':
         return html`<p role="status">Stopped.</p><div class="acts">${this.stopButton('Try again')}</div>`;
       default:
         return this.renderGoingOn(find);
     }
+  }
+
+  /** The lines are there already: what they mean is told further down, not found out again. */
+  private renderTeach(unread: FindUnread) {
+    const teach = () =>
+      this.dispatchEvent(
+        new CustomEvent<TeachFrom>('teach-unread', {
+          detail: { link: this.link, unread },
+          bubbles: true,
+        }),
+      );
+    const what = unread.form === 'lines' ? 'Teach its lines' : 'Teach what it sends';
+    return doButton(this.screen, what, teach, { look: 'now' });
   }
 
   private renderGoingOn(find: FindSection) {
@@ -104,7 +132,7 @@ export class FindDevice extends PlainElement {
       <p class="find-sentence">${find.sentence}</p>
       <p class="field-note">${leftWords(find.secondsLeft)}</p>
       ${find.consent === 'wanted' ? this.renderConsent() : nothing}
-      <div class="acts">${this.stopButton('Stop')}</div>
+      <div class="acts">${this.stopButton('Stop the search')}</div>
     `;
   }
 
@@ -126,7 +154,7 @@ export class FindDevice extends PlainElement {
       <div class="acts" role="group" aria-labelledby="find-ask-${this.link}">
         ${this.answerButton('Yes, that is it', 'yes', true)}
         ${this.answerButton('No', 'no')}
-        ${this.stopButton('Stop')}
+        ${this.stopButton('Stop the search')}
       </div>
       ${question.lead ? html`<p class="find-lead">${question.lead}</p>` : nothing}
       ${question.of > 1 ? html`<p class="field-note">This is way ${question.index + 1} of ${question.of} to read it; No shows the next.</p>` : nothing}
@@ -192,7 +220,3 @@ const FIND_WORDS: Readonly<Partial<Record<FindState, string>>> = {
   asking: 'Asking',
   'waiting for its key': 'Press its send key',
 };
-
-function isGoingOn({ state }: FindSection): boolean {
-  return state in FIND_WORDS || state === 'question';
-}

@@ -8,6 +8,7 @@ import { FRAMINGS, type Framing, linkConfigOf } from '../view/link-source-text.t
 import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlainElement } from './plain-element.ts';
+import { searchGoesOn } from './search-goes-on.ts';
 
 const UNITS = [
   { value: 'as sent', label: 'as sent' },
@@ -57,6 +58,7 @@ export class LinkConnect extends PlainElement {
         <div class="setup-grid">${this.renderFine(off)}</div>
       </details>
       ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
+      ${searchGoesOn(this.screen, this.handle)}
       <div class="acts">
         <button type="button" class="act" ?disabled=${off} @click=${this.connect}>
           Connect the ${this.link}

@@ -15,6 +15,7 @@ import {
 import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlainElement } from './plain-element.ts';
+import { searchGoesOn } from './search-goes-on.ts';
 import { selectField, textField } from './source-fields.ts';
 
 const OVER = [
@@ -50,6 +51,7 @@ export class SourceModbus extends PlainElement {
         <div class="setup-grid">${this.renderFine(off)}</div>
       </details>
       ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
+      ${searchGoesOn(this.screen, this.handle)}
       <div class="acts">
         <button type="button" class="act" ?disabled=${off} @click=${this.connect}>
           Read registers as the ${this.link}

@@ -7,7 +7,7 @@ import { fromHex, fromPasted } from '../view/captured-text.ts';
 import { choiceRow } from './choice-row.ts';
 import { PlainElement } from './plain-element.ts';
 
-type Captured = Pick<TeachQuestion, 'captured' | 'fromPort' | 'form'>;
+export type Captured = Pick<TeachQuestion, 'captured' | 'fromPort' | 'form'>;
 
 /** The service looks at no more. */
 const MOST_CAPTURED = 4096;
@@ -21,6 +21,14 @@ export class TeachCapture extends PlainElement {
   @state() private pasted = '';
   @state() private why = '';
   private taken: Captured | null = null;
+
+  /** Shows what was taken elsewhere, without telling of it. */
+  shows(taken: Captured): void {
+    this.taken = taken;
+    this.form = taken.form;
+    this.pasted = '';
+    this.why = '';
+  }
 
   override render() {
     const open = (['indicator', 'readout'] as const).filter(

@@ -1,18 +1,35 @@
-import type { LinkName, Mark, TeachAnswer, TeachQuestion } from '@taptrue/protocol';
+import type {
+  LinkConfig,
+  LinkName,
+  LinkSource,
+  Mark,
+  PortSettings,
+  TeachAnswer,
+  TeachQuestion,
+} from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { ShapeChoice } from '../connection/fetch-lists.ts';
 import { tryShape } from '../connection/teach-shape.ts';
 import type { Screen } from '../state/latest-state.ts';
+import { sourceWords } from '../view/line-words.ts';
 import { BYTE_MEANINGS, emptyQuestion, MEANINGS } from '../view/teach-words.ts';
 import type { BenchHandle } from './bench-handle.ts';
+import type { TeachFrom } from './find-device.ts';
 import { PlainElement } from './plain-element.ts';
+import type { TeachCapture } from './teach-capture.ts';
 import type { CellSpan, TeachCells } from './teach-cells.ts';
 import './teach-capture.ts';
 import './teach-details.ts';
 import './teach-lines.ts';
 import './teach-shelf.ts';
 import './teach-cells.ts';
+
+function portSettingsOf(source: LinkSource): PortSettings | null {
+  return source.kind === 'serial' ? source.settings : null;
+}
+
+const LINKS = ['indicator', 'readout'] as const;
 
 /** Teaches the bench a line that no shape knows: three lines, marks on one of them, a name. */
 @customElement('teach-shape')
@@ -25,8 +42,25 @@ export class TeachShape extends PlainElement {
   @state() private span: CellSpan | null = null;
   @state() private why = '';
   @state() private kept = '';
+  /** The device that was looked for and not understood, and where it is. */
+  @state() private from: TeachFrom | null = null;
+  @query('details') private fold!: HTMLDetailsElement;
+  @query('teach-capture') private capture!: TeachCapture;
   @query('teach-cells') private cells!: TeachCells | null;
   private asks = 0;
+
+  /** Lines that a search heard, with the device they come from: they are looked at at once. */
+  async begin(from: TeachFrom): Promise<void> {
+    const { source, form, captured } = from.unread;
+    this.from = from;
+    this.kept = '';
+    this.fold.open = true;
+    const taken = { captured, fromPort: true, form };
+    this.capture.shows(taken);
+    await this.ask({ ...emptyQuestion(), ...taken, port: portSettingsOf(source) });
+    await this.updateComplete;
+    this.querySelector<HTMLElement>('.teach-begins')?.focus();
+  }
 
   override render() {
     const off = !this.screen.mayCommand;
@@ -34,6 +68,7 @@ export class TeachShape extends PlainElement {
         <summary>Teach a line that is not in the list</summary>
         <div class="teach">
           <h3>1. Three lines of the device</h3>
+          ${this.from === null ? nothing : html`<p>Taken: what came from ${this.placeOf(this.from)} while the ${this.from.link} was looked for. Other lines can take their place:</p>`}
           <teach-capture .screen=${this.screen} .off=${off} @captured=${(event: CustomEvent<Partial<TeachQuestion>>) => this.captured(event.detail)}></teach-capture>
           ${this.why ? html`<p class="field-why" role="alert">${this.why}</p>` : nothing}
           ${this.answer === null || this.question.captured === '' ? nothing : this.renderAnswer(this.answer, off)}
@@ -52,7 +87,7 @@ export class TeachShape extends PlainElement {
     const { question } = this;
     const line = answer.lines[Math.min(question.line, answer.lines.length - 1)];
     return html`
-      <h3>2. What is what</h3>
+      <h3 class="teach-begins" tabindex="-1">2. What is what</h3>
       <p>What changes was guessed. Where the guess is wrong: touch the first and the last character of a piece, or drag over it, then say what it is. With keys: arrows, Shift to take more.</p>
       <teach-cells .text=${line?.text ?? ''} .marks=${answer.marks} .off=${off} @span=${(
         event: CustomEvent<CellSpan | null>,
@@ -77,12 +112,10 @@ export class TeachShape extends PlainElement {
       ${this.renderNeeds(answer)}
       <div class="acts">
         <button type="button" class="act ${answer.shape === null ? '' : 'act-now'}" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(null)}>Keep it</button>
-        ${(['indicator', 'readout'] as const)
-          .filter((link) => this.screen.state.links[link].config !== null)
-          .map(
-            (link) =>
-              html`<button type="button" class="act" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(link)}>Keep it and use it for the ${link}</button>`,
-          )}
+        ${LINKS.filter((link) => this.configFor(link) !== null).map(
+          (link) =>
+            html`<button type="button" class="act" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(link)}>Keep it and use it for the ${link}</button>`,
+        )}
       </div>
       ${this.kept ? html`<p role="status"><strong>${this.kept}</strong></p>` : nothing}
     `;
@@ -96,17 +129,26 @@ export class TeachShape extends PlainElement {
     </div>`;
   }
 
+  /** How this device is read now, or where it was found. */
+  private configFor(link: LinkName): LinkConfig | null {
+    if (this.from?.link !== link) return this.screen.state.links[link].config;
+    const { source } = this.from.unread;
+    return { source, shape: '', unit: 'as sent', channel: null };
+  }
+
+  private placeOf({ link }: TeachFrom): string {
+    return sourceWords(this.configFor(link), this.screen.state.ports.ports);
+  }
+
   private captured(change: Partial<TeachQuestion>): void {
+    if (change.captured !== this.question.captured) this.from = null;
     // Other lines: what was told of the old ones says nothing of these.
     const { title, trigger, request, unit } = this.question;
     this.question = { ...emptyQuestion(), title, trigger, request, unit };
-    const link = (['indicator', 'readout'] as const).find(
-      (name) => this.screen.state.links[name].config !== null,
-    );
-    const source = link ? this.screen.state.links[link].config?.source : undefined;
-    const port = source?.kind === 'serial' ? source.settings : null;
+    const link = this.from?.link ?? LINKS.find((name) => this.configFor(name) !== null);
+    const source = link && this.configFor(link)?.source;
     this.kept = '';
-    void this.ask({ ...change, port });
+    void this.ask({ ...change, port: source ? portSettingsOf(source) : null });
   }
 
   private readonly told = (event: CustomEvent<Partial<TeachQuestion>>): void => {
@@ -144,7 +186,7 @@ export class TeachShape extends PlainElement {
     }
     this.kept = kept.note;
     this.dispatchEvent(new CustomEvent('shapes-changed', { bubbles: true }));
-    const config = link && this.screen.state.links[link].config;
+    const config = link && this.configFor(link);
     if (!config || !link) return;
     const saysUnit = this.answer?.marks.some(({ means }) => means === 'unit' || means === 'flags');
     const unit = saysUnit || this.question.unit !== null ? 'as sent' : config.unit;
@@ -153,6 +195,10 @@ export class TeachShape extends PlainElement {
       link,
       config: { ...config, shape: shape.name, unit, channel: null },
     });
-    if (used.ok) this.kept = `${kept.note} The ${link} is read by it now.`;
+    if (!used.ok) return;
+    this.kept = `${kept.note} The ${link} is read by it now.`;
+    // What was not found then is found now.
+    if (this.from !== null) await this.handle.command({ kind: 'stop find' });
+    this.from = null;
   }
 }

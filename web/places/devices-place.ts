@@ -1,8 +1,10 @@
 import { html, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
+import { customElement, property, query, state } from 'lit/decorators.js';
 import { fetchShapes, type ShapeChoice } from '../connection/fetch-lists.ts';
 import type { BenchHandle } from '../elements/bench-handle.ts';
+import type { TeachFrom } from '../elements/find-device.ts';
 import { PlainElement } from '../elements/plain-element.ts';
+import type { TeachShape } from '../elements/teach-shape.ts';
 import type { Screen } from '../state/latest-state.ts';
 import '../elements/access-panel.ts';
 import '../elements/link-panel.ts';
@@ -17,6 +19,7 @@ export class DevicesPlace extends PlainElement {
   @property({ attribute: false }) screen!: Screen;
   @state() private shapes: readonly ShapeChoice[] = [];
   @state() private why = '';
+  @query('teach-shape') private teach!: TeachShape;
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -34,7 +37,7 @@ export class DevicesPlace extends PlainElement {
             </div>`
           : nothing
       }
-      <div class="links-side">
+      <div class="links-side" @teach-unread=${(event: CustomEvent<TeachFrom>) => void this.teach.begin(event.detail)}>
         ${(['indicator', 'readout'] as const).map(
           (link) => html`<link-panel
             .handle=${this.handle}

@@ -1,4 +1,4 @@
-import type { LinkSource, Parsed, PortRow } from '@taptrue/protocol';
+import type { FindSection, LinkSource, Parsed, PortRow } from '@taptrue/protocol';
 import { linkConfigOf } from './link-source-text.ts';
 
 /** What was chosen or typed as the source of a search; settings are what is looked for. */
@@ -17,4 +17,11 @@ export function userOf(text: string, ports: readonly PortRow[]): PortRow['usedBy
 export function leftWords(secondsLeft: number | null): string {
   if (secondsLeft === null) return '';
   return secondsLeft <= 1 ? 'a moment more' : `at most ${secondsLeft} s more`;
+}
+
+const ENDED: readonly FindSection['state'][] = ['connected', 'nothing found', 'stopped'];
+
+/** A search that holds its port now, on whatever screen it was begun. */
+export function searchGoingOn(find: FindSection | null): FindSection | null {
+  return find === null || ENDED.includes(find.state) ? null : find;
 }

@@ -150,8 +150,23 @@ describe('finding a device on the page', () => {
     const readout = page.getByRole('region', { name: 'readout' });
     await readout.locator('summary', { hasText: 'Find the readout' }).click();
     const other = readout.locator('find-device');
-    await other.getByText('one at a time').waitFor();
+    await other.getByText('One search at a time').waitFor();
     expect(await other.getByRole('button', { name: 'Find the readout' }).isDisabled()).toBe(true);
+    await close();
+  });
+
+  it.each([
+    ['the other device', 'Find the readout'],
+    ['by hand', 'Connect it by hand'],
+    ['in registers', 'Registers (Modbus)'],
+  ])('says of %s on which port a search goes on, and ends it there', async (_where, fold) => {
+    const { page, commands, close } = await shared.open({ state: finding({}), place: 'devices' });
+    const readout = page.getByRole('region', { name: 'readout' });
+    await readout.locator('summary', { hasText: fold }).click();
+    const panel = readout.locator('details[open]');
+    await panel.getByText('The indicator is being looked for on /dev/ttyUSB0').waitFor();
+    await panel.getByRole('button', { name: 'Stop the search' }).click();
+    await expect.poll(() => commands).toEqual([{ kind: 'stop find' }]);
     await close();
   });
 });

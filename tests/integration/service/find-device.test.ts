@@ -1,4 +1,10 @@
-import type { Answer, BenchState, FindSection } from '@taptrue/protocol';
+import {
+  type Answer,
+  type BenchState,
+  type FindSection,
+  type LinkConfig,
+  usualRegisterRead,
+} from '@taptrue/protocol';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Device } from '../link/device.ts';
 import { noPtyBecause, ptyDevice } from '../link/pty-device.ts';
@@ -92,6 +98,42 @@ describe.skipIf(noPtyBecause() !== null)('a stranger with a device on a pseudo-t
     expect(second).toMatchObject({ ok: false, fault: { code: 'find-goes-on' } });
     expect(await command(service.port, { kind: 'stop find' })).toMatchObject({ ok: true });
     expect(find(service)).toBeNull();
+  });
+});
+
+describe.skipIf(noPtyBecause() !== null)('another screen, while a search goes on', () => {
+  it('is told on which port and how to end it, and connects once it is ended', async () => {
+    const service = await listening();
+    const device = await ptyDevice();
+    const { source } = device;
+    await command(service.port, {
+      kind: 'begin find',
+      link: 'indicator',
+      source,
+      closeFirst: false,
+    });
+    await until(() => find(service)?.state === 'listening');
+    const config = { source, shape: 'signed-decimal', unit: 'in', channel: null } as const;
+    const connect = { kind: 'connect', link: 'readout', config } as const;
+    const held = await command(service.port, connect);
+    if (held.ok) throw new Error('it was connected');
+    expect(held.fault.code).toBe('find-holds-port');
+    expect(held.fault.what).toMatch(/being listened to: the indicator .* (for \d+ s|a moment)/);
+    expect(held.fault.remedy).toMatch(/Stop the search/);
+    expect(service.service.store.get('links').readout.state).toBe('not set');
+    const modbus = { kind: 'modbus rtu', read: usualRegisterRead() } as const;
+    if (source.kind !== 'serial') throw new Error('no port');
+    const registers: LinkConfig = { ...config, shape: '', source: { ...source, ...modbus } };
+    const heldToo = await command(service.port, { ...connect, config: registers });
+    expect(heldToo).toMatchObject({ ok: false, fault: { code: 'find-holds-port' } });
+    expect(await command(service.port, { kind: 'stop find' })).toMatchObject({ ok: true });
+    expect(await command(service.port, connect)).toMatchObject({ ok: true });
+    const live = () => service.service.store.get('links').readout.state;
+    const sending = setInterval(() => device.send('+0.1234\r\n'), 50);
+    await until(() => live() === 'live');
+    clearInterval(sending);
+    await service.clear();
+    await device.stop();
   });
 });
 

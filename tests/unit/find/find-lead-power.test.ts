@@ -199,6 +199,7 @@ describe('the state that every page is sent says it', () => {
         last = section;
       },
       usedBy: () => null,
+      samePlace: () => false,
       connect: async (_link, config) => {
         connected.push(config);
         return { ok: true, note: '' };
