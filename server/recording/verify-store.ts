@@ -16,16 +16,36 @@ export function fileWrong(db: Database): string[] {
   return found.length === 1 && found[0] === 'ok' ? [] : found;
 }
 
-/** Every kept job, or one, from its pieces to its verdicts. */
+/**
+ * Every kept job, or one, from its pieces to its verdicts. Each is looked at as it is at one moment, so that what a
+ * running service adds meanwhile is not taken for damage.
+ */
 export function* verifyStore(db: Database, key: string | null = null): Generator<JobVerified> {
-  const jobs = db.all('SELECT id, key, number, bench, entries, readings FROM job ORDER BY id');
-  for (const job of jobs) {
-    if (key !== null && job.key !== key) continue;
-    const wrong = piecesWrong(db, job);
-    const told = tellStored(db, String(job.key), wrong);
-    if (told === null) continue;
-    wrong.push(...indexWrong(db, job, told));
-    yield { ...told, wrong };
+  const keys =
+    key === null ? db.all('SELECT key FROM job ORDER BY id').map((row) => String(row.key)) : [key];
+  for (const one of keys) {
+    const verified = atOneMoment(db, () => verifyJob(db, one));
+    if (verified) yield verified;
+  }
+}
+
+/** null: it is not kept, or is no more since the bin was emptied. */
+function verifyJob(db: Database, key: string): JobVerified | null {
+  const job = db.get('SELECT id, entries, readings FROM job WHERE key = ?', key);
+  if (!job) return null;
+  const wrong = piecesWrong(db, job);
+  const told = tellStored(db, key, wrong);
+  if (told === null) return null;
+  wrong.push(...indexWrong(db, job, told));
+  return { ...told, wrong };
+}
+
+function atOneMoment<T>(db: Database, read: () => T): T {
+  db.exec('BEGIN');
+  try {
+    return read();
+  } finally {
+    db.exec('ROLLBACK');
   }
 }
 

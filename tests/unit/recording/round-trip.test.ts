@@ -1,11 +1,14 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { PieceMaker } from '@taptrue/server/recording/batches-of-lines.ts';
 import { importRecordings } from '@taptrue/server/recording/import-recordings.ts';
 import { linesOfFile } from '@taptrue/server/recording/lines-of-file.ts';
 import { fingerprintOf, storedRecording } from '@taptrue/server/recording/stored-recording.ts';
 import { storedSweepCsv } from '@taptrue/server/recording/stored-sweep.ts';
 import { tellAgain } from '@taptrue/server/recording/told-again.ts';
 import { fileWrong, verifyStore } from '@taptrue/server/recording/verify-store.ts';
+import { appendAll } from '@taptrue/server/store/append.ts';
+import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import { whereItStood } from '@taptrue/server/store/read-record.ts';
 import { describe, expect, test } from 'vitest';
 import { keepIn, newFolder, newStore, recordingOf, shortJob } from './a-job.ts';
@@ -175,5 +178,25 @@ describe('verifying a store', () => {
       job.refused?.fault.what ?? '',
     ]);
     expect(wrong.join('\n')).toMatch(sentence);
+  });
+
+  test('takes nothing for damage that a running service adds meanwhile', () => {
+    const folder = newFolder();
+    const db = newStore(folder);
+    const { key, entries } = shortJob();
+    keepIn(db, key, entries);
+    const { entries: others } = shortJob();
+    const [opened, ...rest] = others;
+    if (opened?.entry !== 'opened') throw new Error('no beginning');
+    keepIn(db, 'job-2', [{ ...opened, start: { ...opened.start, key: 'job-2' } }]);
+    const reader = openStoreToRead(join(folder, STORE_FILE));
+    const jobs = verifyStore(reader);
+    expect(jobs.next().value).toMatchObject({ job: key, wrong: [] });
+    // While the first was looked through, the second went on.
+    const maker = new PieceMaker('job-2', 1);
+    for (const entry of rest) maker.add(JSON.stringify(entry), entry);
+    appendAll(db, [maker.rest()!]);
+    expect(jobs.next().value).toMatchObject({ job: 'job-2', wrong: [], refused: null });
+    reader.close();
   });
 });
