@@ -43,8 +43,7 @@ function unitNotSaid(typed: string, { keyedAs }: Setup): Fault {
     code: 'lead-unit-not-set',
     what: `A lead typed this reading. Readings typed by hand are ${rule} here, which no lead sends, and the unit of its display was not said. Nothing was taken.`,
     got: typed,
-    remedy:
-      'Say whether the display of the indicator shows inches or millimetres; then press the key of the lead again.',
+    remedy: 'Say whether the display of the indicator shows inches or millimetres.',
   };
 }
 

@@ -1,7 +1,11 @@
+import type { Command, Fault, LengthUnit } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { KeyBurst, plainTyped } from '../view/key-burst.ts';
+import { isWriting, KeyBurst, keyDownOf, plainTyped } from '../view/key-burst.ts';
+import type { BenchHandle } from './bench-handle.ts';
+import type { TypedReading } from './keyed-doubt.ts';
 import { PlainElement } from './plain-element.ts';
+import './keyed-doubt.ts';
 
 /** Longest typed reading the service takes. */
 const LONGEST_KEYED = 40;
@@ -11,16 +15,21 @@ type Hint = 'none' | 'nothing typed' | 'went nowhere' | 'lead went nowhere' | 'p
 /**
  * Where typed readings land, and nowhere else: from the keyboard, or from an indicator lead that types. Enter
  * or Tab takes; Tab in an empty box goes on as everywhere, so the box is no trap. A lead that types while the
- * box is not chosen can press no button: its Enter is caught. Fires `keyed`.
+ * box is not chosen can press no button: its Enter is caught. What the service doubts is asked about here.
  */
 @customElement('capture-box')
 export class CaptureBox extends PlainElement {
+  @property({ attribute: false }) handle!: BenchHandle;
+  /** What is told to the bench with a reading. */
+  @property({ attribute: false }) commandOf!: (typed: TypedReading) => Command;
   @property({ attribute: false }) label = 'Reading';
   @property({ attribute: false }) note = '';
   @property({ attribute: false }) disabled = false;
   @state() private hint: Hint = 'none';
   @state() private fromLead = false;
   @state() private focused = false;
+  /** What was refused last, where it can be answered. */
+  @state() private doubted: { fault: Fault; typed: TypedReading } | null = null;
   @query('input') private box!: HTMLInputElement | null;
   private readonly burst = new KeyBurst();
   private readonly stray = new KeyBurst();
@@ -41,17 +50,31 @@ export class CaptureBox extends PlainElement {
   }
 
   /** Takes what stands in the box, as the big button does. */
-  take(fromLead = false): void {
+  take(endedByLead = false): void {
     const { box } = this;
     if (box === null || this.disabled) return;
+    const fromLead = endedByLead || this.burst.isAllOf(box.value);
     const text = plainTyped(fromLead ? this.burst.text : box.value);
     this.burst.clear();
     box.focus({ preventScroll: true });
     this.hint = text === '' ? 'nothing typed' : 'none';
-    this.fromLead = fromLead && text !== '';
     if (text === '') return;
     box.value = '';
-    this.dispatchEvent(new CustomEvent('keyed', { detail: text }));
+    void this.send({ keyed: text, ...(fromLead && { lead: true }) });
+  }
+
+  private async send(typed: TypedReading): Promise<void> {
+    this.doubted = null;
+    this.fromLead = false;
+    const answer = await this.handle.command(this.commandOf(typed));
+    this.fromLead = answer.ok && typed.lead === true;
+    this.doubted = answer.ok ? null : { fault: answer.fault, typed };
+  }
+
+  /** The display was looked at: the lead is read in this unit from now on, this reading first. */
+  private async sayUnit(leadUnit: LengthUnit, typed: TypedReading): Promise<void> {
+    const answer = await this.handle.command({ kind: 'change setup', change: { leadUnit } });
+    if (answer.ok) await this.send(typed);
   }
 
   override render() {
@@ -78,7 +101,25 @@ export class CaptureBox extends PlainElement {
         ${this.fromLead ? html`The last one came from a lead.` : nothing}
       </p>
       ${this.renderHint()}
+      ${this.renderDoubted()}
     `;
+  }
+
+  private renderDoubted() {
+    const { doubted } = this;
+    if (doubted === null) return nothing;
+    const { fault, typed } = doubted;
+    return html`<keyed-doubt
+      .fault=${fault}
+      .typed=${typed}
+      .disabled=${this.disabled}
+      @again=${(event: CustomEvent<TypedReading>) => void this.send(event.detail)}
+      @unit=${(event: CustomEvent<LengthUnit>) => void this.sayUnit(event.detail, typed)}
+      @leave=${() => {
+        this.doubted = null;
+        this.box?.focus({ preventScroll: true });
+      }}
+    ></keyed-doubt>`;
   }
 
   private renderHint() {
@@ -150,12 +191,4 @@ export class CaptureBox extends PlainElement {
     this.hint = 'lead went nowhere';
     this.box?.focus({ preventScroll: true });
   };
-}
-
-function isWriting(event: KeyboardEvent): boolean {
-  return event.key.length === 1 || event.key === 'Dead';
-}
-
-function keyDownOf({ key, code, shiftKey, timeStamp }: KeyboardEvent) {
-  return { key, code, shift: shiftKey, atMs: timeStamp };
 }

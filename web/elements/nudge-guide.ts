@@ -1,12 +1,15 @@
-import { formatLength, type Setup, toMm } from '@taptrue/protocol';
+import { type Fault, formatLength, type LengthUnit, type Setup, toMm } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
+import { isWriting, KeyBurst, keyDownOf, plainTyped } from '../view/key-burst.ts';
 import { actButton, doButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import { choiceRow } from './choice-row.ts';
+import type { TypedReading } from './keyed-doubt.ts';
 import { PlainElement } from './plain-element.ts';
 import { quantityOf } from './quantity-field.ts';
+import './keyed-doubt.ts';
 import './quantity-field.ts';
 
 /** Usual nudges: large against a dial's error, small against its range (0.005 in or 0.1 mm). */
@@ -25,6 +28,9 @@ export class NudgeGuide extends PlainElement {
   @state() private movedMm: number = USUAL_NUDGES[0].value;
   @state() private typed = '';
   @state() private typeFirst = false;
+  @state() private doubted: { fault: Fault; typed: TypedReading; what: 'begin' | 'finish' } | null =
+    null;
+  private readonly burst = new KeyBurst();
   /** The readout's other axis says how far; only where it is listened to. */
   @state() private byReadout = true;
 
@@ -194,13 +200,35 @@ export class NudgeGuide extends PlainElement {
           this.typeFirst = false;
         }}
         @keydown=${(event: KeyboardEvent) => {
+          if (isWriting(event)) this.burst.push(keyDownOf(event));
+          if (event.key === 'Backspace' || event.key === 'Delete') this.burst.clear();
           if (event.key !== 'Enter' || event.repeat) return;
           const waiting = this.screen.state.nudges.y.state === 'waiting for the move';
           void this.send(waiting ? 'finish' : 'begin', 'y');
         }}
       />
       ${this.typeFirst ? html`<span class="field-why" role="alert">Type what the dial shows first.</span>` : nothing}
-    </label>`;
+    </label>
+    ${this.renderDoubted()}`;
+  }
+
+  private renderDoubted() {
+    if (this.doubted === null) return nothing;
+    const { fault, typed, what } = this.doubted;
+    return html`<keyed-doubt
+      .fault=${fault}
+      .typed=${typed}
+      .disabled=${!this.screen.mayCommand}
+      @again=${(event: CustomEvent<TypedReading>) => void this.tell(what, 'y', event.detail)}
+      @unit=${async (event: CustomEvent<LengthUnit>) => {
+        const change = { leadUnit: event.detail };
+        const answer = await this.handle.command({ kind: 'change setup', change });
+        if (answer.ok) await this.tell(what, 'y', typed);
+      }}
+      @leave=${() => {
+        this.doubted = null;
+      }}
+    ></keyed-doubt>`;
   }
 
   private async send(what: 'begin' | 'finish', nudge: NudgeName): Promise<void> {
@@ -209,7 +237,15 @@ export class NudgeGuide extends PlainElement {
       this.querySelector<HTMLInputElement>('.keyed-nudge')?.focus();
       return;
     }
-    const keyed = this.isKeyed() ? { keyed: this.typed.trim() } : {};
+    await this.tell(what, nudge, this.isKeyed() ? this.typedReading() : null);
+  }
+
+  private async tell(
+    what: 'begin' | 'finish',
+    nudge: NudgeName,
+    typed: TypedReading | null,
+  ): Promise<void> {
+    const keyed = typed ?? {};
     const answer = await this.handle.command(
       what === 'begin'
         ? { kind: 'begin nudge', nudge, ...keyed }
@@ -220,7 +256,15 @@ export class NudgeGuide extends PlainElement {
             ...keyed,
           },
     );
-    if (answer.ok) this.typed = '';
+    // What a lead typed must not be sent once more as a hand's.
+    if (answer.ok || typed?.lead) this.typed = '';
+    this.burst.clear();
+    this.doubted = answer.ok || typed === null ? null : { fault: answer.fault, typed, what };
+  }
+
+  private typedReading(): TypedReading {
+    if (this.burst.isAllOf(this.typed)) return { keyed: plainTyped(this.burst.text), lead: true };
+    return { keyed: this.typed.trim() };
   }
 }
 

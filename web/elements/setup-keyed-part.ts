@@ -1,4 +1,4 @@
-import type { KeyedAs } from '@taptrue/protocol';
+import { type KeyedAs, leadUnitOf } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -18,7 +18,8 @@ export class SetupKeyedPart extends PlainElement {
   @property({ attribute: false }) screen!: Screen;
 
   override render() {
-    const { keyedAs, displayUnit } = this.screen.state.setup;
+    const { setup } = this.screen.state;
+    const { keyedAs, displayUnit } = setup;
     const off = !this.screen.mayCommand;
     const chosen = keyedAs.kind === 'divisions' ? 'divisions' : `${keyedAs.kind} ${keyedAs.unit}`;
     return html`
@@ -46,6 +47,16 @@ export class SetupKeyedPart extends PlainElement {
             ></quantity-field>`
           : nothing
       }
+      ${choiceRow(
+        'A lead that types sends',
+        [
+          { value: 'in', label: 'inches' },
+          { value: 'mm', label: 'millimetres' },
+        ],
+        leadUnitOf(setup),
+        off,
+        (leadUnit) => void this.handle.command({ kind: 'change setup', change: { leadUnit } }),
+      )}
     `;
   }
 

@@ -1,4 +1,10 @@
-import { formatLength, formatSlope, type Setup, type SweepSection } from '@taptrue/protocol';
+import {
+  type Command,
+  formatLength,
+  formatSlope,
+  type Setup,
+  type SweepSection,
+} from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, query } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -6,8 +12,11 @@ import { sideWords } from '../view/words.ts';
 import { actButton, doButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import type { CaptureBox } from './capture-box.ts';
+import type { TypedReading } from './keyed-doubt.ts';
 import { PlainElement } from './plain-element.ts';
 import './capture-box.ts';
+
+const takeStation = (typed: TypedReading): Command => ({ kind: 'take station', ...typed });
 
 /** Begin, take, turn, end: the buttons under the face while the handwheel is in the other hand. */
 @customElement('sweep-controls')
@@ -114,7 +123,8 @@ export class SweepControls extends PlainElement {
           ? html`<capture-box
               .label=${this.captureLabel(setup)}
               .disabled=${!this.screen.mayCommand}
-              @keyed=${(event: CustomEvent<string>) => void this.handle.command({ kind: 'take station', keyed: event.detail })}
+              .handle=${this.handle}
+              .commandOf=${takeStation}
             ></capture-box>`
           : nothing
       }

@@ -1,4 +1,4 @@
-import { formatLength, type TapSection } from '@taptrue/protocol';
+import { type Command, formatLength, type TapSection } from '@taptrue/protocol';
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Screen } from '../state/latest-state.ts';
@@ -6,10 +6,13 @@ import { sideWords } from '../view/words.ts';
 import { actButton, doButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import type { CaptureBox } from './capture-box.ts';
+import type { TypedReading } from './keyed-doubt.ts';
 import { PlainElement } from './plain-element.ts';
 import { quantityOf } from './quantity-field.ts';
 import './capture-box.ts';
 import './quantity-field.ts';
+
+const tapReading = (typed: TypedReading): Command => ({ kind: 'tap reading', ...typed });
 
 /** Parking the stylus, keying what the dial shows after each tap, and leaving for the next sweep. */
 @customElement('tap-controls')
@@ -85,7 +88,8 @@ export class TapControls extends PlainElement {
             ? html`<capture-box
                 .label=${'What the dial shows there'}
                 .disabled=${!this.screen.mayCommand}
-                @keyed=${(event: CustomEvent<string>) => this.park(chosen, event.detail)}
+                .handle=${this.handle}
+                .commandOf=${(typed: TypedReading): Command => ({ kind: 'park', xMm: chosen, ...typed })}
               ></capture-box>`
             : nothing
         }
@@ -108,7 +112,8 @@ export class TapControls extends PlainElement {
             ? html`<capture-box
                 .label=${'What the dial shows after the tap'}
                 .disabled=${!this.screen.mayCommand}
-                @keyed=${(event: CustomEvent<string>) => void this.handle.command({ kind: 'tap reading', keyed: event.detail })}
+                .handle=${this.handle}
+                .commandOf=${tapReading}
               ></capture-box>
               ${doButton(this.screen, 'Take', () => this.captureBox?.take(), {
                 big: true,
@@ -135,10 +140,8 @@ export class TapControls extends PlainElement {
     );
   }
 
-  private park(xMm: number, keyed?: string): void {
-    void this.handle.command(
-      keyed === undefined ? { kind: 'park', xMm } : { kind: 'park', xMm, keyed },
-    );
+  private park(xMm: number): void {
+    void this.handle.command({ kind: 'park', xMm });
   }
 
   private readonly sweepAgain = async (): Promise<void> => {

@@ -70,6 +70,13 @@ export class KeyBurst {
     return lasted <= keys.length * LEAD_GAP_MS;
   }
 
+  /** True if a lead typed all that stands in the box and ended it with no key: a hand then takes it. */
+  isAllOf(written: string): boolean {
+    const last = this.#keys.at(-1);
+    if (!last || !this.isLead(last.atMs)) return false;
+    return this.#keys.map(({ key }) => key).join('') === written;
+  }
+
   /** The text a lead meant: as this layout writes it where that is a number, else by the keys themselves. */
   get text(): string {
     const written = this.#keys.map(({ key }) => key).join('');
@@ -79,6 +86,22 @@ export class KeyBurst {
       .join('');
     return NUMBER.test(byCode.trim()) ? byCode : written;
   }
+}
+
+/** True of a key that writes something. */
+export function isWriting({ key }: { key: string }): boolean {
+  return key.length === 1 || key === 'Dead';
+}
+
+/** The key as a burst takes it, from the browser's event. */
+export function keyDownOf(event: {
+  key: string;
+  code: string;
+  shiftKey: boolean;
+  timeStamp: number;
+}): KeyDown {
+  const { key, code, shiftKey, timeStamp } = event;
+  return { key, code, shift: shiftKey, atMs: timeStamp };
 }
 
 /** Without what a lead sends beside the characters: control bytes, zero-width signs. Pure. */

@@ -21,7 +21,7 @@ describe('hands and keys', () => {
       await expect
         .poll(() => box.evaluate((element) => element === document.activeElement))
         .toBe(true);
-      await page.keyboard.type('-,0015');
+      await page.keyboard.type('-,0015', { delay: 70 });
       await page.keyboard.press(key);
       await expect.poll(() => commands).toEqual([{ kind: 'take station', keyed: '-,0015' }]);
       expect(await box.inputValue()).toBe('');
