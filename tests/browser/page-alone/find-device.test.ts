@@ -1,4 +1,7 @@
 import type { BenchState, FindSection } from '@taptrue/protocol';
+import { keptLinesWords } from '@taptrue/server/find/find-words.ts';
+import type { PowerSeen } from '@taptrue/server/find/power-evidence.ts';
+import { silence } from '@taptrue/server/find/silence-faults.ts';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../axe-findings.ts';
 import { examplePorts } from '../example-ports.ts';
@@ -53,6 +56,14 @@ const NOTHING: FindSection['fault'] = {
     'Check that the device is switched on, set to send, and plugged into this port; some leads cross two wires and need the other kind. If it sends only when asked, let it be asked.',
 };
 
+/** In the words of the service, where not a byte came. */
+function silent(seen: PowerSeen): BenchState {
+  const fault = silence('/dev/ttyUSB0', seen, { asked: false, keyed: true });
+  return finding({ state: 'nothing found', secondsLeft: null, sentence: fault.what, fault });
+}
+
+const FED = keptLinesWords({ dtr: true, rts: false });
+
 const SCREENS: [string, () => BenchState][] = [
   ['which port', withPorts],
   ['listening', () => finding({})],
@@ -87,7 +98,19 @@ const SCREENS: [string, () => BenchState][] = [
         question: QUESTION,
       }),
   ],
+  [
+    'the question, of a lead fed by the port',
+    () =>
+      finding({
+        state: 'question',
+        secondsLeft: null,
+        sentence: 'Something was recognised. Look at the device.',
+        question: { ...QUESTION, lead: FED },
+      }),
+  ],
   ['nothing found', () => finding({ state: 'nothing found', secondsLeft: null, fault: NOTHING })],
+  ['no power seen', () => silent({ kind: 'never on' })],
+  ['far end has power', () => silent({ kind: 'on by itself', on: ['dsr'] })],
 ];
 
 describe('finding a device on the page', () => {
@@ -142,6 +165,33 @@ describe('finding a device on the page', () => {
         { kind: 'answer find', answer: 'no' },
         { kind: 'answer find', answer: 'yes' },
       ]);
+    await close();
+  });
+
+  it.each([
+    [
+      'no power is seen',
+      () => silent({ kind: 'never on' }),
+      /no power is seen on the interface lines/,
+    ],
+    [
+      'something at the far end has power',
+      () => silent({ kind: 'on by itself', on: ['dsr'] }),
+      /the line DSR is on at the far end.*most likely something there has power/,
+    ],
+    [
+      'nothing can be told of power',
+      () => silent({ kind: 'not seen' }),
+      /Whether the lead has power cannot be seen on this port/,
+    ],
+    [
+      'the lead lives on the lines, which are kept so',
+      () => finding({ state: 'question', question: { ...QUESTION, lead: FED }, secondsLeft: null }),
+      /with DTR up, RTS down and is silent with both up.*They are kept so/,
+    ],
+  ])('says that %s', async (_what, make, words) => {
+    const { page, close } = await shared.open({ state: make(), place: 'devices' });
+    await page.getByRole('region', { name: 'indicator' }).getByText(words).first().waitFor();
     await close();
   });
 

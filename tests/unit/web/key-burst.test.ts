@@ -166,6 +166,19 @@ describe('a lead is told from a hand by how fast it types', () => {
   });
 });
 
+describe('a lead that ends with no key', () => {
+  const burstOf = (text: string, gapMs: number) => sent(text, {}, gapMs).burst;
+
+  it.each([
+    ['typed it all, quickly', '12.34', '12.34', 12, true],
+    ['is a hand by its speed', '12.34', '12.34', 90, false],
+    ['stands behind what a hand had typed', '12.34', '512.34', 12, false],
+    ['typed too little to tell', '1.5', '1.5', 12, false],
+  ])('%s', (_what, text, written, gapMs, isLead) => {
+    expect(burstOf(text, gapMs).isAllOf(written)).toBe(isLead);
+  });
+});
+
 describe('what a lead sends beside the characters', () => {
   it.each([
     ['\x020.0012\x03', '0.0012'],
