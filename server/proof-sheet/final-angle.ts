@@ -8,6 +8,8 @@ export interface FinalAngle {
   angleArcsec: number;
   /** 95 %, sweep, stack, bar and clamping combined; null: not known. */
   expandedArcsec: number | null;
+  /** The standard uncertainty that is in it, which the verdict is guarded by; null: not known. */
+  standardArcsec: number | null;
   /** What it is off the angle wanted, signed. */
   offArcsec: number;
   toleranceArcsec: number | null;
@@ -58,6 +60,7 @@ export function finalAngle(
   return {
     angleArcsec,
     expandedArcsec: budget?.expanded ?? null,
+    standardArcsec: budget?.combined ?? null,
     offArcsec,
     toleranceArcsec,
     verdict:

@@ -57,18 +57,17 @@ const arcsec = (value: number, plus = false) => formatAngle(value * RADIANS_PER_
 export function proofSheet(facts: SheetFacts, options: SheetOptions): string {
   const { state, opened } = facts;
   const title = `Record of job ${opened.start.job}${state.card.jobNumber ? `: ${shortened(state.card.jobNumber)}` : ''}`;
-  const isDense = wordsOf(facts) > MOST_WORDS;
   const angle = finalAngle(facts.plan, facts.final.result);
   const columns = (left: string, right: string) =>
     `<div class="columns"><section>${left}</section><section>${right}</section></div>`;
   return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>${safe(title)}</title>
-<style>@page{size:${options.paper === 'a4' ? 'A4' : 'letter'};margin:10mm}${PROOF_STYLE}</style></head><body${isDense ? ' class="dense"' : ''}>
+<style>@page{size:${options.paper === 'a4' ? 'A4' : 'letter'};margin:10mm}${PROOF_STYLE}</style></head><body${wordsOf(facts) > MOST_WORDS ? ' class="dense"' : ''}>
 ${across(facts, options)}
 <header><h1>${safe(title)}</h1><span>${safe(options.printedText)}</span></header>
 ${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFacts(facts)}`, `<h2>The angle</h2>${angleFacts(facts)}<h2>Bar and blocks</h2>${setUpFacts(facts)}`)}
 ${answer(facts, angle)}
 <h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup, facts.final.result)).join('')}</div>
-<h2>As it lies, seen from above</h2>${sheetPicture(facts)}
+${lying(facts)}
 ${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>To be minded</h2>${cautions(facts)}`)}
 ${signatures(facts)}
 ${footer(facts)}
@@ -84,6 +83,17 @@ function across({ isSimulated }: SheetFacts, { isReplay }: SheetOptions): string
     .join('');
 }
 
+/**
+ * Not drawn where the vise was moved since: it lies otherwise. Nor where long words and what was done after the
+ * sweep or the signature need the room of it.
+ */
+function lying(facts: SheetFacts): string {
+  const { final, isPlannedLater, outdated, sinceSigned } = facts;
+  const isMore = sinceSigned.length > 0 || final.isJudgedAnew || isPlannedLater;
+  if (outdated !== '' || (isMore && wordsOf(facts) > MOST_WORDS)) return '';
+  return `<h2>As it lies, seen from above</h2>${sheetPicture(facts)}`;
+}
+
 function answer(facts: SheetFacts, angle: FinalAngle | null): string {
   const { outdated, final, state } = facts;
   const { result, stage } = final;
@@ -95,7 +105,7 @@ function answer(facts: SheetFacts, angle: FinalAngle | null): string {
   const sweep = [
     `<p>Swept edge, at ${safe(stage)}</p><strong>${safe(result.verdict ?? 'not judged')}</strong>`,
     `<p>${safe(`${arcsec(result.deviationArcsec, true)} ${sweepSize} off the line wanted; counter-clockwise is plus.`)}</p>`,
-    `<p>${safe(`Limit ${limitWords(setup, result)}. ${ruleWords(setup)}`)}</p>`,
+    `<p>${safe(`Limit ${limitWords(setup, result)}. ${ruleWords(setup, result)}`)}</p>`,
     stage === 'tight' ? '' : '<p><b>The clamps were not tight: the job is not finished.</b></p>',
     final.isJudgedAnew ? `<p>${safe(recordedWords(final.ended.result!))}</p>` : '',
     outdated === '' ? '' : `<p><b>It no longer says how the vise lies: ${safe(outdated)}</b></p>`,
@@ -107,10 +117,10 @@ function answer(facts: SheetFacts, angle: FinalAngle | null): string {
         ]
       : [
           `<p>The jaw’s angle, stack and bar reckoned in</p><strong>${safe(arcsec(angle.angleArcsec))}${angle.expandedArcsec === null ? '' : ` ± ${safe(arcsec(angle.expandedArcsec))}`}</strong>`,
-          `<p>${safe(`${arcsec(angle.offArcsec, true)} off the angle wanted${angle.expandedArcsec === null ? '; its uncertainty is not known' : ' (± 95 %)'}.`)}</p>`,
+          `<p>${safe(`${arcsec(angle.offArcsec, true)} off the angle wanted${angle.expandedArcsec === null ? '; its uncertainty is not known' : '; ± holds for 95 %'}.`)}</p>`,
           angle.toleranceArcsec === null
             ? '<p>No tolerance of the print was given.</p>'
-            : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, guarded by 1.645 u.`)}</p>`,
+            : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, ${guardWords(angle.standardArcsec)}.`)}</p>`,
           facts.isPlannedLater
             ? '<p><b>This plan was taken after the last sweep: that was swept for another, or for none.</b></p>'
             : '',
@@ -124,10 +134,15 @@ function recordedWords({ verdict, deviationArcsec, limitArcsec }: SweepResult): 
   return `The setup was changed after it; when it ended it said: ${verdict ?? 'not judged'}, ${arcsec(deviationArcsec, true)}, by ${limit}.`;
 }
 
-function ruleWords({ decisionRule }: Setup): string {
+function ruleWords({ decisionRule }: Setup, result: SweepResult): string {
   return decisionRule === 'guarded'
-    ? 'Decision rule: guarded one-sidedly by 1.645 u (95 %).'
+    ? `Decision rule: ${guardWords(result.angleStandardUncertaintyArcsec)}.`
     : 'Decision rule: plain comparison, the uncertainty left out.';
+}
+
+/** With u itself, so that whoever checks it by hand can. */
+function guardWords(uArcsec: number | null): string {
+  return `guarded one-sidedly by 1.645 u (95 %)${uArcsec === null ? '' : `, u = ${arcsec(uArcsec)}`}`;
 }
 
 /** What each stage was judged by is said where it is not what the last one is judged by. */
@@ -196,9 +211,11 @@ function footer(facts: SheetFacts): string {
       ? 'Told again on printing, every result came out of the readings to the last digit.'
       : `Told again on printing, ${different} results came out otherwise: see taptrue verify.`;
   const taken =
-    timesTakenUp === 0 ? '' : ` The service was ended and started again ${timesTakenUp} times.`;
+    timesTakenUp === 0
+      ? ''
+      : ` The service was ended and started again ${timesTakenUp === 1 ? 'once' : `${timesTakenUp} times`}.`;
   const print = signed.at(-1)?.fingerprint ?? fingerprint.sha256;
-  return `<footer><p>${safe(`${sweeps} sweeps, ${taps} taps noticed.${taken} ${again}`)}</p>
+  return `<footer><p>${safe(`${sweeps} sweeps, ${taps === 1 ? '1 tap' : `${taps} taps`} noticed.${taken} ${again}`)}</p>
 <p>Record <code>${safe(opened.start.key)}</code>, ${fingerprint.lines} lines, SHA-256 <code>${fingerprint.sha256}</code>. Paper and record are matched with <code>taptrue verify --fingerprint ${print.slice(0, 16)}</code>${signed.length === 0 ? ' once it is signed' : ''}.</p>
 <p>Local rules and licensed practice come first. This page is no interlock and commands nothing.</p></footer>`;
 }

@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import {
+  type Command,
   firstQuestion,
   type PlanQuestion,
   type RecordEntry,
@@ -79,6 +80,8 @@ function job(
     words?: string;
     signed?: number;
     simulated?: boolean;
+    /** What is done after the last signature. */
+    after?: readonly Command[];
     stages?: readonly (readonly [string, readonly string[]])[];
   } = {},
 ): RecordEntry[] {
@@ -121,10 +124,41 @@ function job(
       cautions: at.state.bench.cautions.map((caution) => ({ ...caution, ticked: true })),
     });
   }
+  for (const command of options.after ?? []) at.must(command);
   return at.recorded;
 }
 
 const plain = { angle: { text: '12deg30min', kind: 'angle' } } as const;
+
+const longest = (after: readonly Command[] = []) =>
+  job({
+    plan: {
+      angle: { text: '60deg', kind: 'angle' },
+      decisions: { steep: 'complement', shallow: null, nearest: null },
+      referenceLine: LONG,
+      wear: '0.050',
+    },
+    words: LONG,
+    signed: 3,
+    after,
+    simulated: true,
+    setup: { backPass: true, decisionRule: 'plain' },
+    stages: (['free', 'nipped', 'snug', 'tight'] as const).map((stage) => [
+      stage,
+      [
+        '0',
+        '0.0004',
+        '0.0021',
+        '0.0007',
+        '0.0009',
+        '0.0010',
+        '0.0009',
+        '0.0004',
+        '0.0003',
+        '0.0006',
+      ],
+    ]),
+  });
 
 const JOBS: [string, () => RecordEntry[]][] = [
   ['every stage, planned and signed', () => job({ plan: plain, signed: 1 })],
@@ -137,36 +171,28 @@ const JOBS: [string, () => RecordEntry[]][] = [
         stages: [['nipped', ['0', '0.02', '0.04', '0.07', '0.09']]],
       }),
   ],
+  ['the longest words there can be, out and back, signed three times, simulated', () => longest()],
   [
-    'the longest words there can be, out and back, signed three times, simulated',
+    'the longest, signed three times, and all but the vise changed after it',
     () =>
-      job({
-        plan: {
-          angle: { text: '60deg', kind: 'angle' },
-          decisions: { steep: 'complement', shallow: null, nearest: null },
-          referenceLine: LONG,
-          wear: '0.050',
-        },
-        words: LONG,
-        signed: 3,
-        simulated: true,
-        setup: { backPass: true, decisionRule: 'plain' },
-        stages: (['free', 'nipped', 'snug', 'tight'] as const).map((stage) => [
-          stage,
-          [
-            '0',
-            '0.0004',
-            '0.0021',
-            '0.0007',
-            '0.0009',
-            '0.0010',
-            '0.0009',
-            '0.0004',
-            '0.0003',
-            '0.0006',
-          ],
-        ]),
-      }),
+      longest([
+        { kind: 'change card', change: { part: LONG.replaceAll('W', 'V') } },
+        { kind: 'change setup', change: { limit: { kind: 'angle', rad: 0.0001 } } },
+        { kind: 'skip nudge', nudge: 'y' },
+      ]),
+  ],
+  [
+    'nothing that stands any more: the longest, signed three times, and all changed after it',
+    () =>
+      longest([
+        { kind: 'change card', change: { part: LONG.replaceAll('W', 'V') } },
+        { kind: 'change setup', change: { limit: { kind: 'angle', rad: 0.0001 } } },
+        { kind: 'set stage', stage: 'free' },
+        { kind: 'skip nudge', nudge: 'y' },
+        { kind: 'park', xMm: 127, keyed: '0.0004' },
+        { kind: 'tap reading', keyed: '0.0024' },
+        { kind: 'leave tap' },
+      ]),
   ],
 ];
 
@@ -208,13 +234,13 @@ describe('the page says', () => {
     expect(pageOf(job({ simulated: true }), true)).toContain('>REPLAY SIMULATED<');
   });
 
-  it('the fingerprint of a signature, what was ticked, and that a sweep came after it', () => {
+  it('the fingerprint of a signature, and what was ticked', () => {
     const signed = job({ plan: plain, signed: 1 });
     const page = pageOf(signed);
     const entry = signed.find((one) => one.entry === 'signed');
     expect(page).toContain(entry?.entry === 'signed' ? entry.fingerprint : 'none');
     expect(page).toContain('✓');
-    expect(page).not.toContain('after the last signature');
+    expect(page).not.toContain('After the last signature');
     expect(page).not.toContain('do not trust it');
   });
 
