@@ -103,8 +103,8 @@ export class FindDevice extends PlainElement {
           <p>${find.sentence}</p>
           <div class="acts">${this.stopButton('Done')}</div>`;
       case 'nothing found':
-        return html`<p class="find-state" role="status">Nothing found on ${find.port}.</p>
-          ${find.fault === null ? nothing : html`<p class="warning"><strong>${find.fault.what}</strong> ${find.fault.got ? html`Got: <q>${find.fault.got}</q>.` : nothing} ${find.fault.remedy}</p>`}
+        return html`<p class="find-state" role="status">${find.unread === undefined ? `Nothing found on ${find.port}.` : `Heard on ${find.port}, but not understood.`}</p>
+          ${find.fault === null ? nothing : html`<p class="warning">${find.fault.what}</p><p>${find.fault.remedy}</p>${find.fault.got ? html`<p class="field-note find-got">Got: <q>${find.fault.got}</q></p>` : nothing}`}
           <div class="acts">${find.unread === undefined ? nothing : this.renderTeach(find.unread)}${this.stopButton('Try again')}</div>`;
       case 'stopped':
         return html`<p role="status">Stopped.</p><div class="acts">${this.stopButton('Try again')}</div>`;
