@@ -41,6 +41,7 @@ import { Hub } from './stream/hub.ts';
 import type { SectionStore } from './stream/section-store.ts';
 import type { Clock } from './transport/clock.ts';
 import { findPorts } from './transport/find-ports.ts';
+import type { OpenSerial } from './transport/maker-for.ts';
 
 /** The bench is asked ten times a second whether something is due. */
 const TICK_EVERY_MS = 100;
@@ -55,6 +56,8 @@ export interface ServiceOptions {
   demoSeed?: number;
   /** Addresses that reach the service from elsewhere; empty where it listens to this machine only. */
   addresses: readonly string[];
+  /** Opens a serial port; left out: one of this computer. */
+  openSerial?: OpenSerial;
   /** Devices named at the start; they win over remembered ones. */
   connect: Partial<Record<LinkName, LinkConfig>>;
   /** What it was set up with, and what of that could not be used. */
@@ -196,6 +199,7 @@ export class BenchService implements BenchDoor {
       onOtherDevice: (name) => this.#forgetNudgeOf(name),
       shapes: () => this.shapes.table,
       onBytes: (name, chunk) => this.shapes.heard(name, chunk),
+      ...(options.openSerial && { openSerial: options.openSerial }),
     });
     this.#find = new FindRoom({
       clock: this.#clock,
@@ -203,6 +207,7 @@ export class BenchService implements BenchDoor {
       simulatedPipes: this.#demo ? (device) => this.#demo!.pipes(device) : null,
       tell: (section) => this.store.set('find', section),
       usedBy: (source) => this.#devices.readFrom(source),
+      ...(options.openSerial && { openSerial: options.openSerial }),
       samePlace: (one, other) => this.#devices.isSamePlace(one, other),
       connect: (link, config) => this.command({ kind: 'connect', link, config }, 'bench screen'),
       disconnect: (link) => this.command({ kind: 'disconnect', link }, 'bench screen'),

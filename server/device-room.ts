@@ -19,6 +19,7 @@ import type { ShapeTable } from './shapes/shape-table.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { LineTurns } from './transport/line-turns.ts';
+import type { OpenSerial } from './transport/maker-for.ts';
 import { overhear } from './transport/overhear.ts';
 import { PortShare, shareKeyOf } from './transport/share-port.ts';
 import { sourceFor } from './transport/source-for.ts';
@@ -49,6 +50,8 @@ export interface DeviceRoomOptions {
   record(entry: RecordEntryOf<'unread'>): void;
   /** Another device than the one that was nudged: it may count the other way. */
   onOtherDevice(link: LinkName): void;
+  /** Left out: ports of this computer. */
+  openSerial?: OpenSerial;
 }
 
 /** The devices of a bench: which are connected, opened and closed one at a time. */
@@ -180,6 +183,7 @@ export class DeviceRoom {
         simulatedPipes: (device) => demo!.pipes(device),
         through: (maker) =>
           overhear(this.#share.through(lineKey, maker), (chunk) => onBytes(name, chunk)),
+        ...(this.#options.openSerial && { openSerial: this.#options.openSerial }),
         turnOn: (holdsMs) => this.#turns.on(lineKey, holdsMs),
       }),
       onReading: (reading) => {

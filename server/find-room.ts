@@ -132,7 +132,7 @@ export class FindRoom {
     });
     this.#running = { link, beganAtMs: clock.now(), source, search };
     search.start();
-    return { ok: true, note: `Looking for the ${link} on ${titleOf(source)}.` };
+    return { ok: true, note: `The search for the ${link} on ${titleOf(source)} has begun.` };
   }
 
   async #answer(answer: Extract<FindCommand, { kind: 'answer find' }>['answer']): Promise<Answer> {

@@ -60,9 +60,14 @@ export function shapeNotRecognised(
   return {
     code: 'find-shape-not-known',
     what: `${title} sends whole lines of text${setting}, but no known line shape reads them.`,
-    got: lines.join(' '),
-    remedy: 'Teach the shape of these lines, then find again.',
+    got: [...new Set(lines.map(withoutEnd))].join(', '),
+    remedy: 'Teach the shape of these lines on the page, under Devices: they are taken over there.',
   };
+}
+
+/** The line end says nothing to whoever compares a line with a display. */
+function withoutEnd(line: string): string {
+  return line.replace(/(\\r|\\n)+$/, '');
 }
 
 export function parityNotRight(title: string, setting: string, lines: readonly string[]): Fault {

@@ -1,10 +1,16 @@
 import type { LineBytesSource, LineShape, LinkName } from '@taptrue/protocol';
 import { findPorts } from './find-ports.ts';
 import { MemoryTransport } from './memory.ts';
-import { SerialTransport } from './serial.ts';
+import { type SerialOptions, SerialTransport } from './serial.ts';
 import { SerialByIdentity } from './serial-by-identity.ts';
 import { TcpTransport } from './tcp.ts';
-import type { MemoryPipe, TransportMaker } from './transport.ts';
+import type { MemoryPipe, Transport, TransportMaker } from './transport.ts';
+
+/** Opens a serial port. */
+export type OpenSerial = (options: SerialOptions) => Transport;
+
+/** One of this computer. */
+export const openSerialHere: OpenSerial = (options) => new SerialTransport(options);
 
 /**
  * How fresh transports of this source are made. Port settings are the shape's unless the source has its
@@ -15,6 +21,7 @@ export function makerFor(
   shape: Pick<LineShape, 'port' | 'signals'>,
   simulatedPipes: (device: LinkName) => MemoryPipe,
   now: () => number = () => performance.now(),
+  openSerial: OpenSerial = openSerialHere,
 ): TransportMaker {
   switch (source.kind) {
     case 'serial':
@@ -24,7 +31,7 @@ export function makerFor(
           // Asked anew at every try: a device that came back may have another name.
           ports: async () => (source.identity === undefined ? [] : findPorts()),
           open: (path) =>
-            new SerialTransport({
+            openSerial({
               path,
               settings: source.settings ?? shape.port,
               signals: source.lines ?? shape.signals,

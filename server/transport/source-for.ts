@@ -2,7 +2,7 @@ import { hasLines, type LineShape, type LinkConfig, type LinkName } from '@taptr
 import type { Clock } from './clock.ts';
 import { LineSource } from './line-source.ts';
 import type { LineTurn } from './line-turns.ts';
-import { makerFor } from './maker-for.ts';
+import { makerFor, type OpenSerial, openSerialHere } from './maker-for.ts';
 import { ModbusSource } from './modbus/modbus-source.ts';
 import { MODBUS_PORT } from './modbus/usual-port.ts';
 import { RtuWire } from './modbus/wire-rtu.ts';
@@ -23,16 +23,19 @@ export interface SourceForOptions {
   through?: (maker: TransportMaker) => TransportMaker;
   /** A device that is asked has its turn on the line through this, where another may be asked there too. */
   turnOn?: (holdsMs: number) => LineTurn;
+  /** Left out: a port of this computer. */
+  openSerial?: OpenSerial;
 }
 
 /** Where the readings of a link come from, by what its config says. Throws where a line shape is wanting. */
 export function sourceFor(options: SourceForOptions): ReadingSource {
   const { name, config, shape, clock, simulatedPipes, through = (maker) => maker } = options;
+  const { openSerial = openSerialHere } = options;
   const { source } = config;
   const now = () => clock.now();
   if (hasLines(source)) {
     if (shape === null) throw new Error(`The source of the ${name} has lines, and no line shape.`);
-    const maker = through(makerFor(source, shape, simulatedPipes, now));
+    const maker = through(makerFor(source, shape, simulatedPipes, now, openSerial));
     return new LineSource({ name, config, shape, clock, maker });
   }
   switch (source.kind) {
@@ -52,7 +55,7 @@ export function sourceFor(options: SourceForOptions): ReadingSource {
     case 'modbus rtu': {
       const { kind: _kind, read, ...port } = source;
       const maker = through(
-        makerFor({ kind: 'serial', ...port }, MODBUS_PORT, simulatedPipes, now),
+        makerFor({ kind: 'serial', ...port }, MODBUS_PORT, simulatedPipes, now, openSerial),
       );
       return new ModbusSource({
         name,

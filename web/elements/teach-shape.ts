@@ -10,10 +10,11 @@ import type {
 import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { ShapeChoice } from '../connection/fetch-lists.ts';
-import { tryShape } from '../connection/teach-shape.ts';
+import { fetchBytes, tryShape } from '../connection/teach-shape.ts';
 import type { Screen } from '../state/latest-state.ts';
 import { sourceWords } from '../view/line-words.ts';
 import { BYTE_MEANINGS, emptyQuestion, MEANINGS } from '../view/teach-words.ts';
+import { doButton } from './act-button.ts';
 import type { BenchHandle } from './bench-handle.ts';
 import type { TeachFrom } from './find-device.ts';
 import { PlainElement } from './plain-element.ts';
@@ -28,6 +29,12 @@ import './teach-cells.ts';
 function portSettingsOf(source: LinkSource): PortSettings | null {
   return source.kind === 'serial' ? source.settings : null;
 }
+
+/** A hand has moved a stylus twice in much less. */
+const LISTENS_ON_MS = 120_000;
+const LOOKS_AGAIN_MS = 500;
+/** As many as the service wants to be different. */
+const LINES_WANTED = 3;
 
 const LINKS = ['indicator', 'readout'] as const;
 
@@ -44,6 +51,7 @@ export class TeachShape extends PlainElement {
   @state() private kept = '';
   /** The device that was looked for and not understood, and where it is. */
   @state() private from: TeachFrom | null = null;
+  @state() private listensOn = false;
   @query('details') private fold!: HTMLDetailsElement;
   @query('teach-capture') private capture!: TeachCapture;
   @query('teach-cells') private cells!: TeachCells | null;
@@ -58,8 +66,7 @@ export class TeachShape extends PlainElement {
     const taken = { captured, fromPort: true, form };
     this.capture.shows(taken);
     await this.ask({ ...emptyQuestion(), ...taken, port: portSettingsOf(source) });
-    await this.updateComplete;
-    this.querySelector<HTMLElement>('.teach-begins')?.focus();
+    await this.focusBeginning();
   }
 
   override render() {
@@ -83,7 +90,9 @@ export class TeachShape extends PlainElement {
   }
 
   private renderAnswer(answer: TeachAnswer, off: boolean) {
-    if (answer.lines.length === 0) return this.renderNeeds(answer);
+    if (answer.lines.length === 0) {
+      return html`${this.renderNeeds(answer)} ${this.from === null ? nothing : this.renderListenOn(this.from)}`;
+    }
     const { question } = this;
     const line = answer.lines[Math.min(question.line, answer.lines.length - 1)];
     return html`
@@ -111,20 +120,62 @@ export class TeachShape extends PlainElement {
       </label>
       ${this.renderNeeds(answer)}
       <div class="acts">
-        <button type="button" class="act ${answer.shape === null ? '' : 'act-now'}" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(null)}>Keep it</button>
+        <button type="button" class="act ${this.isNext(null) ? 'act-now' : ''}" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(null)}>Keep it</button>
         ${LINKS.filter((link) => this.configFor(link) !== null).map(
           (link) =>
-            html`<button type="button" class="act" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(link)}>Keep it and use it for the ${link}</button>`,
+            html`<button type="button" class="act ${this.isNext(link) ? 'act-now' : ''}" ?disabled=${off || answer.shape === null} @click=${() => void this.keep(link)}>Keep it and use it for the ${link}</button>`,
         )}
       </div>
       ${this.kept ? html`<p role="status"><strong>${this.kept}</strong></p>` : nothing}
     `;
   }
 
+  /** Whoever came from a search wants that device; nothing is left to do once it is kept. */
+  private isNext(link: LinkName | null): boolean {
+    if (this.answer?.shape == null || this.kept !== '') return false;
+    return link === (this.from?.link ?? null);
+  }
+
+  /** A device that stood still while it was looked for has sent one line over and over. */
+  private renderListenOn(from: TeachFrom) {
+    if (this.listensOn) {
+      return html`<p role="status"><strong>Listening on.</strong> Move the stylus, stop, move it again: lines that differ are taken by themselves.</p>`;
+    }
+    const { link } = from;
+    const isSet = this.screen.state.links[link].config !== null;
+    const label = isSet
+      ? `Close the ${link} that is connected, and listen on`
+      : 'Listen on and take more lines';
+    return html`<div class="acts">${doButton(this.screen, label, () => void this.listenOn(from), { look: 'now' })}</div>`;
+  }
+
+  /** Opens the device by whatever shape, so that its bytes come, and looks at them until lines differ. */
+  private async listenOn(from: TeachFrom): Promise<void> {
+    const { link } = from;
+    const config = { ...this.configFor(link)!, shape: this.shapes[0]?.name ?? '' };
+    const opened = await this.handle.command({ kind: 'connect', link, config });
+    if (!opened.ok) return;
+    this.listensOn = true;
+    const endMs = performance.now() + LISTENS_ON_MS;
+    const goesOn = () => this.from === from && this.isConnected && performance.now() < endMs;
+    while (goesOn() && (this.answer?.lines.length ?? 0) < LINES_WANTED) {
+      await new Promise((resolve) => setTimeout(resolve, LOOKS_AGAIN_MS));
+      const bytes = await fetchBytes(link);
+      if (bytes.ok && bytes.value !== '' && goesOn()) await this.ask({ captured: bytes.value });
+    }
+    this.listensOn = false;
+    await this.focusBeginning();
+  }
+
+  private async focusBeginning(): Promise<void> {
+    await this.updateComplete;
+    this.querySelector<HTMLElement>('.teach-begins')?.focus();
+  }
+
   private renderNeeds({ needs }: TeachAnswer) {
     if (needs.length === 0) return nothing;
     return html`<div role="status">
-      <p class="do-now">Still wanting:</p>
+      <p class="do-now ${this.answer?.lines.length === 0 ? 'teach-begins' : ''}" tabindex="-1">Still wanting:</p>
       <ul class="needs">${needs.map((need) => html`<li>${need}</li>`)}</ul>
     </div>`;
   }

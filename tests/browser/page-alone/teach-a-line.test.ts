@@ -27,7 +27,8 @@ function notFound(change: Partial<FindSection> = {}): BenchState {
       code: 'find-shape-not-known',
       what: '/dev/ttyUSB0 sends whole lines of text at 4800 baud, 7 bits, even parity, but no known line shape reads them.',
       got: '<2|-0.0125|RUN|a>',
-      remedy: 'Teach the shape of these lines, then find again.',
+      remedy:
+        'Teach the shape of these lines on the page, under Devices: they are taken over there.',
     },
     unread: { source: SOURCE, form: 'lines', captured: CAPTURED },
     ...change,
@@ -108,6 +109,37 @@ describe('a search that ended at lines no shape reads', () => {
       link: 'indicator',
       config: { source: SOURCE, unit: 'as sent', channel: null },
     });
+    await close();
+  });
+
+  it('of a device that stood still listens on until lines differ', async () => {
+    const line = (number: string) => `<2|${number}|RUN|a>\r\n`;
+    const captured = line('-0.0125').repeat(6);
+    const state = notFound({ unread: { source: SOURCE, form: 'lines', captured } });
+    const { page, commands, close } = await open(state);
+    let sent = captured;
+    await page.route('**/api/links/indicator/bytes', (route) =>
+      route.fulfill({ json: { bytes: sent } }),
+    );
+    await page.getByRole('button', { name: 'Teach its lines' }).click();
+    await page.getByText('Three different lines are needed, there is one').waitFor();
+    await page.getByRole('button', { name: 'Listen on and take more lines' }).click();
+    await page.getByText('Listening on.').waitFor();
+    expect(commands).toMatchObject([
+      { kind: 'connect', link: 'indicator', config: { source: SOURCE, unit: 'as sent' } },
+    ]);
+    sent += line('+0.0118') + line('+0.1103') + line('+0.2');
+    await page.getByText('reads 0.1103').first().waitFor();
+    expect(await page.getByText('Listening on.').count()).toBe(0);
+    for (const width of [1280, 390]) {
+      await page.setViewportSize({ width, height: 844 });
+      const overflow = await page.evaluate(
+        () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
+      );
+      expect(overflow, `${width}`).toBeLessThanOrEqual(0);
+      const folder = process.env.STRANGER_PICTURES;
+      if (folder) await page.screenshot({ path: `${folder}/teach-${width}.png` });
+    }
     await close();
   });
 

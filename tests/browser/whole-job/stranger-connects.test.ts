@@ -1,0 +1,139 @@
+import type { LineShape, PortSettings } from '@taptrue/protocol';
+import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { afterAll, afterEach, describe, expect, it } from 'vitest';
+import {
+  closeBrowser,
+  type OpenPage,
+  openPage,
+  type RunningBench,
+  runBench,
+  until,
+} from './running-bench.ts';
+import { UNKNOWN_SHAPE } from './unknown-device.ts';
+import { PORT, type WiredPort, wiredPort } from './wired-port.ts';
+
+/** What the product promises a stranger. */
+const LIVE_WITHIN_MS = 60_000;
+const TAUGHT_WITHIN_MS = 180_000;
+
+let bench: RunningBench;
+let open: OpenPage;
+
+async function arrives(shape: LineShape, settings: PortSettings): Promise<WiredPort> {
+  const port = wiredPort(shape, settings);
+  bench = await runBench({ openSerial: port.openSerial });
+  open = await openPage(bench.url);
+  return port;
+}
+afterEach(async () => {
+  await open.page.close();
+  await bench.close();
+});
+afterAll(closeBrowser);
+
+async function picture(name: string): Promise<void> {
+  const folder = process.env.STRANGER_PICTURES;
+  if (folder) await open.page.screenshot({ path: `${folder}/${name}.png` });
+}
+
+async function beginsToFind(): Promise<void> {
+  const { page } = open;
+  await picture('1-first-sight');
+  await page.getByRole('link', { name: 'Devices' }).click();
+  const panel = page.getByRole('region', { name: 'indicator' });
+  await panel.getByLabel(/name of a port/).fill(PORT);
+  await picture('2-port');
+  await panel.getByRole('button', { name: 'Find the indicator' }).click();
+}
+
+/** Twenty readings of the live device are what its screen said, whatever else is in between. */
+async function readsWhatTheScreenSays(port: WiredPort): Promise<void> {
+  await until('its readings are live', () => bench.state().links.indicator.state === 'live');
+  let right = 0;
+  for (let round = 0; round < 20; round += 1) {
+    const before = port.screen();
+    await new Promise((resolve) => setTimeout(resolve, 400));
+    // Only where the screen stood still meanwhile is there one answer.
+    if (port.screen() !== before) continue;
+    const { live } = bench.state();
+    expect(live.indicator).toMatchObject({ value: before, unit: 'mm', valueMm: before });
+    right += 1;
+  }
+  expect(right).toBeGreaterThan(10);
+}
+
+describe('a stranger with a device of which nothing is known', () => {
+  it.each<[string, PortSettings]>([
+    ['channel-type-unit', { baudRate: 4800, dataBits: 7, parity: 'even', stopBits: 1 }],
+    ['signed-decimal-comma', { baudRate: 38_400, dataBits: 8, parity: 'odd', stopBits: 1 }],
+  ])('has live, right readings in under a minute: %s', async (name, settings) => {
+    const port = await arrives(shapeNamed(name)!, settings);
+    const { page } = open;
+    const begunMs = Date.now();
+    await beginsToFind();
+    const panel = page.getByRole('region', { name: 'indicator' });
+    const question = panel.locator('.find-number');
+    await question.waitFor({ timeout: LIVE_WITHIN_MS });
+    const foundMs = Date.now() - begunMs;
+    await picture('3-question');
+    await expect
+      .poll(async () =>
+        Number((await question.textContent())!.replace('−', '-').replace(/[^-.\d]/g, '')),
+      )
+      .toBe(port.screen());
+    expect(await question.textContent()).toContain('mm');
+    await panel.getByRole('button', { name: 'Yes, that is it' }).click();
+    await until('its readings are live', () => bench.state().links.indicator.state === 'live');
+    const tookMs = Date.now() - begunMs;
+    console.log(
+      `${name}: asked after ${(foundMs / 1000).toFixed(1)} s, live after ${(tookMs / 1000).toFixed(1)} s`,
+    );
+    await picture('4-live');
+    expect(tookMs).toBeLessThan(LIVE_WITHIN_MS);
+    await readsWhatTheScreenSays(port);
+    expect(bench.state().links.indicator.config?.source).toMatchObject({ settings });
+    expect(open.complaints).toEqual([]);
+  });
+
+  it('whose shape ships nowhere teaches it from what the search heard, in under three', async () => {
+    const settings: PortSettings = { baudRate: 19_200, dataBits: 8, parity: 'even', stopBits: 1 };
+    const port = await arrives(UNKNOWN_SHAPE, settings);
+    const { page } = open;
+    const begunMs = Date.now();
+    await beginsToFind();
+    const teach = page.getByRole('button', { name: 'Teach its lines' });
+    await teach.waitFor({ timeout: TAUGHT_WITHIN_MS });
+    const endedMs = Date.now() - begunMs;
+    await picture('5-not-known');
+    await teach.click();
+    // It stands still for seconds: the same line came over and over.
+    const more = page.getByRole('button', { name: 'Listen on and take more lines' });
+    const cells = page.getByRole('group', { name: 'Characters of the line' });
+    await cells.or(more).first().waitFor();
+    if (await more.isVisible()) await more.click();
+    await picture('6-listens-on');
+    await cells.waitFor();
+    await page
+      .getByText(/reads −?0\.\d{4}/)
+      .nth(2)
+      .waitFor();
+    await picture('6-teach');
+    await cells.getByRole('button', { name: /, a, always the same$/ }).click();
+    await page.getByRole('button', { name: 'the unit' }).click();
+    await page.getByLabel('“a” as unit means').selectOption('mm');
+    await page.getByLabel(/By its form/).fill('Bracketed: channel, number, word, letter');
+    await picture('7-told');
+    await page.getByRole('button', { name: 'Keep it and use it for the indicator' }).click();
+    await until('its readings are live', () => bench.state().links.indicator.state === 'live');
+    const tookMs = Date.now() - begunMs;
+    console.log(
+      `search over after ${(endedMs / 1000).toFixed(1)} s, taught and live after ${(tookMs / 1000).toFixed(1)} s`,
+    );
+    await picture('8-live');
+    expect(tookMs).toBeLessThan(TAUGHT_WITHIN_MS);
+    await readsWhatTheScreenSays(port);
+    expect(bench.state().links.indicator.config?.source).toMatchObject({ settings });
+    expect(bench.state().find).toBeNull();
+    expect(open.complaints).toEqual([]);
+  });
+});
