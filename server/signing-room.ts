@@ -1,5 +1,6 @@
 import type { Answer, BenchState, Caution, Command, Fault } from '@taptrue/protocol';
 import { done, refused } from './bench/desk.ts';
+import { writingHeld } from './proof-faults.ts';
 import type { RecordRoom } from './record-room.ts';
 import { recordNotKept } from './store/store-faults.ts';
 
@@ -68,6 +69,8 @@ export class SigningRoom {
       fingerprint: sha256,
       cautions,
     });
+    // A name on a screen or a paper must be in the record: nobody else remembers who it was.
+    if (!(await records.flush())) return refused(writingHeld());
     return done(`Signed. Fingerprint ${sha256.slice(0, 16)}…`);
   }
 

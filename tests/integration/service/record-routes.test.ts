@@ -139,8 +139,8 @@ describe('signing', () => {
     const [taken] = await importedBy(there, text);
     expect(taken).toMatchObject({ outcome: 'gone on with', fault: null });
     const broken = text.replace(
-      /"who":"(Ann|Bo)","role":"set by"\}/,
-      '"who":"Eve","role":"set by"}',
+      /"who":"(Ann|Bo)","role":"set by",/,
+      '"who":"Eve","role":"set by",',
     );
     expect(await importedBy(there, broken)).toMatchObject([{ outcome: 'refused' }]);
   });
