@@ -17,19 +17,14 @@ import { Access } from './http/access.ts';
 import { allowedHosts } from './http/allowed-hosts.ts';
 import type { BenchDoor } from './http/bench-door.ts';
 import { type Beginning, keptBefore, wallClock } from './kept-before.ts';
+import { manageTablets } from './manage-tablets.ts';
 import { isPlanCommand, PlanRoom } from './plan-room.ts';
 import { proofNotRead } from './proof-faults.ts';
 import { isProofCommand, ProofRoom } from './proof-room.ts';
 import type { RecordRoom } from './record-room.ts';
 import { RecordingsRoom } from './recordings-room.ts';
 import { ReplayRoom } from './replay-room.ts';
-import {
-  benchScreenOnly,
-  memoryNotKept,
-  noDemo,
-  refuse,
-  tabletNotKnown,
-} from './service-refusals.ts';
+import { memoryNotKept, noDemo, refuse } from './service-refusals.ts';
 import { keepSettingAs } from './settings/keep-setting.ts';
 import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
 import { SigningRoom } from './signing-room.ts';
@@ -289,7 +284,7 @@ export class BenchService implements BenchDoor {
       case 'revoke tablet':
         return this.#recorded(
           command,
-          role === 'bench screen' ? this.#manageTablets(command) : refuse(benchScreenOnly()),
+          manageTablets(command, role, this.access, () => this.hub.cutScreens('paired tablet')),
         );
       case 'sign record':
         return this.#recorded(command, await this.#signing.sign(command));
@@ -333,19 +328,6 @@ export class BenchService implements BenchDoor {
   #recorded(command: Command, answer: Answer): Answer {
     this.records.add({ entry: 'command', atMs: this.now(), command, answer });
     return answer;
-  }
-
-  #manageTablets(
-    command: Extract<Command, { kind: 'new pairing code' | 'revoke tablet' }>,
-  ): Answer {
-    if (command.kind === 'new pairing code') {
-      this.access.renewCode();
-      return { ok: true, note: 'The old code no longer pairs.' };
-    }
-    if (!this.access.revoke(command.id)) return refuse(tabletNotKnown(command.id));
-    // Their pages connect again at once and are told that they may only watch.
-    this.hub.cutScreens('paired tablet');
-    return { ok: true, note: 'The tablet may only watch from now on.' };
   }
 
   /** Another device may count the other way: what was nudged belongs to the old one. */

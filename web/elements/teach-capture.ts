@@ -59,7 +59,7 @@ export class TeachCapture extends PlainElement {
         )}
       </div>
       ${
-        open.length === 0
+        open.length === 0 && this.taken === null
           ? html`<p class="field-note">To take lines from a device, connect it above first; any line shape will do. Or paste them.</p>`
           : nothing
       }
