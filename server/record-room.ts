@@ -4,7 +4,7 @@ import type { LateEntry } from './store/add-entry.ts';
 import { JobRecord } from './store/job-record.ts';
 import { STORE_FILE } from './store/open-store.ts';
 import type { ChunkHead } from './store/read-record.ts';
-import { recordNotKept } from './store/store-faults.ts';
+import { recordHasGap, recordNotKept } from './store/store-faults.ts';
 import { StoreThread } from './store/store-thread.ts';
 
 /** Jobs whose entries wait for a disk that refuses; a bench begins a few a day. */
@@ -161,11 +161,19 @@ export class RecordRoom {
   }
 
   #recordOf(job: string, lastSeq: number): JobRecord {
-    return new JobRecord({
+    let isGapTold = false;
+    const record: JobRecord = new JobRecord({
       job,
       lastSeq,
       append: (batch) => this.write.do('append', batch),
-      onTrouble: (error) => this.#onFault(error === null ? null : recordNotKept(this.path, error)),
+      onTrouble: (error) => {
+        this.#onFault(error === null ? null : recordNotKept(this.path, error));
+        // Told when it begins, and how much it was when it is over; a second apart it would be told all the time.
+        if (record.dropped === 0 || (isGapTold && error !== null)) return;
+        isGapTold = error !== null;
+        this.#onFault(recordHasGap(this.path, record.dropped));
+      },
     });
+    return record;
   }
 }

@@ -32,6 +32,17 @@ export function recordNotKept(path: string, error: unknown): Fault {
   };
 }
 
+/** More came than can be held while the disk refused: what is lost is said, and stays said when the disk is back. */
+export function recordHasGap(path: string, lost: number): Fault {
+  return {
+    code: 'record-has-gap',
+    what: 'The disk refused for longer than entries can be held: the oldest of them are lost from the record.',
+    got: `${lost} entries lost at ${path}`,
+    remedy:
+      'Begin a new job once the disk takes again, and sweep again: results of this job cannot be told again from the record.',
+  };
+}
+
 /** Why records cannot be read or added to by a command. */
 export function recordNotRead(path: string, error: unknown): Fault {
   const code = codeIn(error);
