@@ -1,4 +1,5 @@
 import type { TurnRow } from '@taptrue/protocol';
+import { MEASURED_HERE } from './append.ts';
 import type { Database } from './database.ts';
 import { turnOf } from './find-detail.ts';
 import { searchedBy } from './index-words.ts';
@@ -13,6 +14,13 @@ export interface OfVise {
   simulated: boolean;
 }
 
+/**
+ * A machine that is named is the same one in a recording from elsewhere. One that nobody named is the one at this
+ * bench only for what was measured here: another bench's nameless vise is another vise.
+ */
+const OF_VISE = `machine = ?1 AND binned_at IS NULL AND is_simulated = ?2
+  AND (machine <> '' OR origin = '${MEASURED_HERE}')`;
+
 /** A turn with the job it is from. */
 export interface TurnOfJob extends TurnRow {
   job: number;
@@ -23,7 +31,7 @@ export function turnsOfVise(db: Database, vise: OfVise): TurnOfJob[] {
   return db
     .all(
       `SELECT turn.* FROM turn JOIN (
-         SELECT id FROM job WHERE machine = ? AND binned_at IS NULL AND is_simulated = ?
+         SELECT id FROM job WHERE ${OF_VISE}
          ORDER BY started_at DESC, id DESC LIMIT ${MOST_JOBS}
        ) AS last ON last.id = turn.job_id ORDER BY turn.job_id, turn.after`,
       searchedBy(vise.machine),
@@ -47,7 +55,7 @@ export function finalSweeps(db: Database, vise: OfVise): FinalSweep[] {
       `SELECT job.key, job.number, sweep.ended_at, sweep.out_of_true_arcsec, sweep.expanded_arcsec
        FROM (
          SELECT id, key, number FROM job
-         WHERE machine = ? AND binned_at IS NULL AND is_simulated = ?
+         WHERE ${OF_VISE}
          ORDER BY started_at DESC, id DESC LIMIT ${MOST_JOBS}
        ) AS job
        JOIN sweep ON sweep.job_id = job.id AND sweep.number = (

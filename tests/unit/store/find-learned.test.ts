@@ -1,0 +1,36 @@
+import { append, MEASURED_HERE } from '@taptrue/server/store/append.ts';
+import { finalSweeps, turnsOfVise } from '@taptrue/server/store/find-learned.ts';
+import { expect, test } from 'vitest';
+import { newStore } from '../recording/a-job.ts';
+import { endedSweep, keptJob } from './kept-jobs.ts';
+
+test.each([
+  ['nobody named', '', [MEASURED_HERE], 1],
+  ['nobody named, all of it from elsewhere', '', ['a recording', 'a recording'], 0],
+  ['nobody named, here and from elsewhere', '', [MEASURED_HERE, 'a recording'], 1],
+  ['is named alike here and elsewhere', 'Mill 3', [MEASURED_HERE, 'a recording'], 2],
+])('a vise that %s is taught by jobs of its own only', (_how, machine, origins, jobs) => {
+  const db = newStore();
+  for (const [at, origin] of origins.entries()) {
+    const between = {
+      entry: 'between sweeps',
+      atMs: 120_000,
+      before: 1,
+      after: 2,
+      stageBefore: 'snug',
+      stageAfter: 'tight',
+      turnedArcsec: 9,
+      tapped: null,
+      clampChanges: 1,
+      zeroMoved: null,
+      pivot: null,
+    } as const;
+    const first = endedSweep({ number: 1, arcsec: 3, stage: 'snug' });
+    const entries = [first, endedSweep({ number: 2, arcsec: 12 }), between];
+    const job = keptJob({ key: `job-${at + 1}`, number: at + 1, card: { machine }, entries });
+    append(db, origin === MEASURED_HERE ? job : { ...job, origin });
+  }
+  const vise = { machine, simulated: false };
+  expect(turnsOfVise(db, vise)).toHaveLength(jobs);
+  expect(finalSweeps(db, vise)).toHaveLength(jobs);
+});
