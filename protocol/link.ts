@@ -54,6 +54,7 @@ export const LinkSource = Type.Union([
         maxLength: 100,
         description: 'Id or name of the data item, or name of the axis: the position is meant',
       }),
+      secure: Type.Optional(Type.Boolean({ description: 'Over https; left out: over http' })),
       way: Type.Union([Type.Literal('stream'), Type.Literal('poll')], {
         description: 'Sent by the agent as it changes, or asked for again and again',
       }),

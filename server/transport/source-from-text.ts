@@ -10,7 +10,8 @@ export interface NoSource {
 }
 
 /**
- * `tcp://host:port` is a socket, `modbus-tcp://`, `modbus-rtu:` and `mtconnect://` are what they say;
+ * `tcp://host:port` is a socket, `modbus-tcp://`, `modbus-rtu:` and `mtconnect://` (`mtconnects://` over https) are what
+ * they say;
  * everything else is the path or name of a serial port: `COM3`, `/dev/ttyUSB0`, a link under
  * `/dev/serial/by-id`. Whether it exists is found on opening.
  */
@@ -32,7 +33,8 @@ export function sourceFromText(text: string): LinkSource | NoSource {
     case 'modbus-tcp':
       return sourceOf(modbusTcpFromText(rest));
     case 'mtconnect':
-      return sourceOf(mtconnectFromText(rest));
+    case 'mtconnects':
+      return sourceOf(mtconnectFromText(rest, scheme.toLowerCase() === 'mtconnects'));
     default:
       return refuse(
         `"${scheme}://" is not known. Use tcp://host:port, modbus-tcp://host, modbus-rtu:PORT, mtconnect://host/AXIS, or the path of a serial port.`,

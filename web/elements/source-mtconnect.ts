@@ -43,7 +43,7 @@ export class SourceMtconnect extends PlainElement {
       <div class="setup-grid">
         ${box('place', "Address of the machine's agent", place, {
           placeholder: '192.168.1.30',
-          note: 'Port number 5000 unless typed behind a colon.',
+          note: 'Port number 5000 unless typed behind a colon. With https:// before it where the agent wants that.',
         })}
         ${box('item', 'Axis that is swept', item, {
           note: 'Its name, or the id of a data item. Millimetres, whatever the machine shows.',

@@ -20,7 +20,8 @@ const AGENT_PORT = 5000;
 
 /** What was typed, as a link is told it; or the first thing that does not fit, in words. */
 export function agentConfigOf(typed: TypedAgent): Parsed<LinkConfig> {
-  const place = hostAndPort(typed.place, AGENT_PORT);
+  const [, scheme = '', rest = ''] = /^\s*(?:(https?):\/\/)?(.*?)\/*\s*$/i.exec(typed.place) ?? [];
+  const place = hostAndPort(rest, AGENT_PORT);
   if (!place.ok) return place;
   const item = typed.item.trim();
   if (item === '') return { ok: false, why: 'Name the axis that is swept, such as X.' };
@@ -34,6 +35,7 @@ export function agentConfigOf(typed: TypedAgent): Parsed<LinkConfig> {
       source: {
         kind: 'mtconnect',
         ...place.value,
+        ...(scheme.toLowerCase() === 'https' ? { secure: true } : {}),
         path: machine === '' ? '' : `/${machine}`,
         item,
         way: typed.way,

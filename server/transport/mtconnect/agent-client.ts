@@ -1,6 +1,7 @@
 import type { Fault } from '@taptrue/protocol';
 import { type Clock, OneTimer } from '../clock.ts';
 import { explainPortError } from '../explain-port-error.ts';
+import { certificateFault } from './certificate-fault.ts';
 import { type MtconnectDocument, readDocument } from './documents.ts';
 import { type HttpAnswer, httpGet, NotHttp, TooLong, wholeText } from './http-get.ts';
 import { agentRefusedFault, notMtconnectFault, tooLongAnswerFault } from './mtconnect-faults.ts';
@@ -114,6 +115,8 @@ export class AgentClient {
     if (error instanceof NotHttp) {
       return new AgentTrouble(notMtconnectFault(this.names(), error.message, ''));
     }
+    const untrusted = certificateFault(this.names(), error);
+    if (untrusted) return new AgentTrouble(untrusted);
     const fault = explainPortError(error, { title: this.options.base, system: process.platform });
     return new AgentTrouble({ ...fault, remedy: REMEDIES[fault.code] ?? fault.remedy });
   }

@@ -13,10 +13,10 @@ const USUAL_EVERY_MS = 50;
 const KEYS = ['way', 'every'];
 
 export const MTCONNECT_TEXT =
-  'mtconnect://HOST/X or mtconnect://HOST:5000/MACHINE/X (an axis or a data item), then ,way=stream or poll, every=50';
+  'mtconnect://HOST/X or mtconnect://HOST:5000/MACHINE/X (an axis or a data item), then ,way=stream or poll, every=50; mtconnects:// over https';
 
-/** `mtconnect://host:5000/mill-1/X,way=poll,every=100`, without its scheme. Pure. */
-export function mtconnectFromText(text: string): Read<LinkSource> {
+/** `mtconnect://host:5000/mill-1/X,way=poll,every=100`, without its scheme; `secure`: over https. Pure. */
+export function mtconnectFromText(text: string, secure = false): Read<LinkSource> {
   const split = pairsFromText(text);
   if (split === null) return { ok: false, why: 'One of the words behind the commas comes twice' };
   const stray = [...split.pairs.keys()].find((key) => !KEYS.includes(key));
@@ -39,6 +39,7 @@ export function mtconnectFromText(text: string): Read<LinkSource> {
   if (!place.ok) return place;
   if (!way.ok) return way;
   if (!everyMs.ok) return everyMs;
-  const source = { kind: 'mtconnect', ...place.value, path, item } as const;
+  const over = secure ? { secure } : {};
+  const source = { kind: 'mtconnect', ...place.value, ...over, path, item } as const;
   return { ok: true, value: { ...source, way: way.value, everyMs: everyMs.value } };
 }

@@ -117,8 +117,8 @@ export class MtconnectSource implements ReadingSource {
   }
 }
 
-function baseOf({ host, port, path }: AgentSource): string {
+function baseOf({ host, port, path, secure }: AgentSource): string {
   const named = host.includes(':') ? `[${host}]` : host;
   const machine = path.replace(/^\/+|\/+$/g, '');
-  return `http://${named}:${port}${machine === '' ? '' : `/${machine}`}`;
+  return `${secure ? 'https' : 'http'}://${named}:${port}${machine === '' ? '' : `/${machine}`}`;
 }

@@ -87,6 +87,19 @@ describe('registers as they are typed', () => {
       },
     ],
     [
+      'mtconnects://agent/X',
+      {
+        kind: 'mtconnect',
+        host: 'agent',
+        port: 5000,
+        secure: true,
+        path: '',
+        item: 'X',
+        way: 'stream',
+        everyMs: 50,
+      },
+    ],
+    [
       'MTConnect://agent:7878/mill-1/x3,way=poll,every=200',
       {
         kind: 'mtconnect',

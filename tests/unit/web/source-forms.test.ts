@@ -62,6 +62,17 @@ describe('the form for registers', () => {
   });
 
   it.each([
+    ['https://agent.local:5001/', { host: 'agent.local', port: 5001, secure: true }],
+    ['HTTPS://192.168.1.30', { host: '192.168.1.30', port: 5000, secure: true }],
+    ['http://192.168.1.30:5000', { host: '192.168.1.30', port: 5000 }],
+  ])('takes %s', (place, source) => {
+    const config = agentConfigOf({ ...firstAgent(), place });
+    expect(config).toMatchObject({ ok: true, value: { source } });
+    expect(config.ok && 'secure' in config.value.source).toBe('secure' in source);
+    expect(config.ok && isConfig.check(config.value)).toMatchObject({ ok: true });
+  });
+
+  it.each([
     [{ place: '' }, /address on the network/],
     [{ place: 'plc:0' }, /network port/],
     [{ unit: null }, /inches or millimetres/],
