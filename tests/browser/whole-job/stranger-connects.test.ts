@@ -137,3 +137,36 @@ describe('a stranger with a device of which nothing is known', () => {
     expect(open.complaints).toEqual([]);
   });
 });
+
+describe('two screens at once', () => {
+  it('see one search, and the second is told how to end it where it connects by hand', async () => {
+    // It sends at its key only, so that the search goes on for as long as nobody ends it.
+    const settings: PortSettings = { baudRate: 1200, dataBits: 8, parity: 'odd', stopBits: 1 };
+    await arrives(shapeNamed('signed-decimal-by-key')!, settings);
+    await beginsToFind();
+    const other = await openPage(bench.url);
+    await other.page.getByRole('link', { name: 'Devices' }).click();
+    const indicator = other.page.getByRole('region', { name: 'indicator' });
+    await indicator.locator('.find-state').getByText('Listening').waitFor();
+    const region = other.page.getByRole('region', { name: 'readout' });
+    await region.locator('summary', { hasText: 'Connect it by hand' }).click();
+    const readout = region.locator('link-connect');
+    await readout.getByText(`The indicator is being looked for on ${PORT}`).waitFor();
+    await readout.getByLabel('Port, or address:port on the network').fill(PORT);
+    await readout.getByRole('button', { name: 'Connect the readout' }).click();
+    await other.page
+      .getByText(/being listened to: the indicator is looked for there/)
+      .first()
+      .waitFor();
+    const folder = process.env.STRANGER_PICTURES;
+    if (folder) await other.page.screenshot({ path: `${folder}/9-other-screen.png` });
+    expect(bench.state().links.readout.state).toBe('not set');
+    await readout.getByRole('button', { name: 'Stop the search' }).click();
+    // The first screen is back at the choice of a port, and the second may have it now.
+    await open.page.getByRole('button', { name: 'Find the indicator' }).waitFor();
+    await readout.getByRole('button', { name: 'Connect the readout' }).click();
+    await until('the readout is open', () => bench.state().links.readout.config !== null);
+    expect([...open.complaints, ...other.complaints]).toEqual([]);
+    await other.page.close();
+  });
+});
