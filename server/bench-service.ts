@@ -24,7 +24,7 @@ import { isProofCommand, ProofRoom } from './proof-room.ts';
 import type { RecordRoom } from './record-room.ts';
 import { RecordingsRoom } from './recordings-room.ts';
 import { ReplayRoom } from './replay-room.ts';
-import { memoryNotKept, noDemo, refuse } from './service-refusals.ts';
+import { memoryNotKept, noDemo, refuse, serviceEnds } from './service-refusals.ts';
 import { keepSettingAs } from './settings/keep-setting.ts';
 import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
 import { SigningRoom } from './signing-room.ts';
@@ -232,6 +232,7 @@ export class BenchService implements BenchDoor {
   }
 
   async command(command: Command, role: Role): Promise<Answer> {
+    if (this.#closed) return refuse(serviceEnds());
     const answer = await this.#carryOut(command, role);
     // What the screen is told was taken is on disk, or the fault about the disk stands beside it.
     await this.records.flush();

@@ -15,6 +15,17 @@ export function noDemo(): Fault {
   };
 }
 
+/** What is told after the record is closed would be acknowledged and lost. */
+export function serviceEnds(): Fault {
+  return {
+    code: 'service-ends',
+    what: 'The service is being ended: nothing is taken any more.',
+    got: '',
+    remedy:
+      'Start it again. What was taken before is on the disk, and the job goes on where it stood.',
+  };
+}
+
 export function benchScreenOnly(): Fault {
   return {
     code: 'bench-screen-only',

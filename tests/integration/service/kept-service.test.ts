@@ -3,6 +3,7 @@ import { mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { createServer } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Command } from '@taptrue/protocol';
 import { main } from '@taptrue/server/cli/main.ts';
 import { recompute } from '@taptrue/server/record/recompute.ts';
 import { STORE_FILE } from '@taptrue/server/store/open-store.ts';
@@ -215,6 +216,24 @@ test('jobs begun as fast as can be have a record each, and no station falls betw
   expect(records).toHaveLength(11);
   for (const record of records) expect(record[0]!.entry).toBe('opened');
   expect(records.flat().filter((entry) => entry.entry === 'station')).toHaveLength(10);
+});
+
+test('nothing is acknowledged once the service is being ended: what was, is in the record', async () => {
+  const { service, stop } = await listening({ dataFolder: folder });
+  const say = (asked: Command) => service.command(asked, 'bench screen');
+  await say({ kind: 'change setup', change: { stationsMm: [0, 63.5, 127] } });
+  await say({ kind: 'begin sweep' });
+  const before = say({ kind: 'take station', keyed: '0.0001' });
+  const closing = service.close();
+  const after = say({ kind: 'take station', keyed: '0.0002' });
+  expect(await before).toMatchObject({ ok: true });
+  expect(await after).toMatchObject({ ok: false, fault: { code: 'service-ends' } });
+  await closing;
+  expect(await say({ kind: 'end sweep' })).toMatchObject({ fault: { code: 'service-ends' } });
+  await stop();
+  const entries = (await recordsIn(join(folder, 'mill'))).flat().map(({ entry }) => entry);
+  expect(entries.filter((entry) => entry === 'station')).toHaveLength(1);
+  expect(entries.at(-1)).toBe('stopped');
 });
 
 test('a folder that cannot be written to is a fault that stands; what is measured is held, through a new job too', async () => {
