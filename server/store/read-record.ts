@@ -60,7 +60,12 @@ export function whereItStood(db: Database): {
   lastSeq: number;
   lastAtMs: number;
 } {
-  const open = db.get('SELECT id, key FROM job WHERE is_open = 1 ORDER BY id DESC LIMIT 1');
+  // Only the newest can be going on: one that was left open long ago, because it could not be read back, is over.
+  const newest = db.get(
+    'SELECT id, key, is_open FROM job WHERE origin = ? ORDER BY id DESC LIMIT 1',
+    MEASURED_HERE,
+  );
+  const open = newest?.is_open === 1 ? newest : null;
   // Jobs from elsewhere have numbers of their own bench.
   const numbers = db.get('SELECT max(number) AS most FROM job WHERE origin = ?', MEASURED_HERE);
   const last =
