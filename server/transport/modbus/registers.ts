@@ -60,5 +60,10 @@ export function registersText(address: number, bytes: Uint8Array, number: number
     words.push(((bytes[at]! << 8) | bytes[at + 1]!).toString(16).toUpperCase().padStart(4, '0'));
   }
   const which = words.length === 1 ? `register ${address}` : `registers ${address}-${address + 1}`;
-  return `${which}: ${words.join(' ')} = ${number === null ? 'not a number' : `${number}`}`;
+  return `${which}: ${words.join(' ')} = ${number === null ? 'not a number' : shown(number)}`;
+}
+
+/** A float of 32 bits has seven digits; the others are those of its last bit. */
+function shown(number: number): string {
+  return `${Number.isInteger(number) ? number : Number(number.toPrecision(7))}`;
 }

@@ -59,6 +59,7 @@ describe('what came, as text', () => {
     [100, '3039', 12345, 'register 100: 3039 = 12345'],
     [100, '47F12000', 123456, 'registers 100-101: 47F1 2000 = 123456'],
     [7, '7FC00000', null, 'registers 7-8: 7FC0 0000 = not a number'],
+    [2, '4218D70A', 38.209999084472656, 'registers 2-3: 4218 D70A = 38.21'],
   ])('register %i, %s', (address, wire, number, text) => {
     expect(registersText(address, bytes(wire), number)).toBe(text);
   });
