@@ -1,11 +1,11 @@
-import { mkdirSync, rmSync, symlinkSync, writeSync } from 'node:fs';
+import { lstatSync, mkdirSync, rmSync, symlinkSync, writeSync } from 'node:fs';
 import { dirname } from 'node:path';
 import type { SimulatedDevice } from './device.ts';
 
 /** A shell says its terminal's name and turns line editing off well within this. */
 const READY_WITHIN_MS = 5_000;
 
-/** This system cannot give a pseudo-terminal; the message says why and what to do instead. */
+/** A pseudo-terminal cannot be had, on this system or under that name; the message says why and what to do instead. */
 export class NoPseudoTerminal extends Error {
   override name = 'NoPseudoTerminal';
 }
@@ -67,6 +67,14 @@ function pathOf(terminal: Terminal): Promise<string> {
   });
 }
 
+/** A link of an earlier run is put anew; a file or folder of that name is somebody's and stays. */
+function refuseToReplace(link: string): void {
+  const there = lstatSync(link, { throwIfNoEntry: false });
+  if (!there || there.isSymbolicLink()) return;
+  const what = there.isDirectory() ? 'a folder' : 'a file';
+  throw new NoPseudoTerminal(`${link} is ${what} already and stays as it is. Give another --link.`);
+}
+
 /**
  * A pseudo-terminal whose other end any program can open as a port; with `link`, under that name too, which
  * stays the same when the port is taken away and made again.
@@ -76,6 +84,7 @@ function pathOf(terminal: Terminal): Promise<string> {
  * still for ever once 18 kB lie unread.
  */
 export async function openPty(link: string | null = null): Promise<PtyPort> {
+  if (link !== null) refuseToReplace(link);
   const pty = await loadPty();
   const terminal = pty.spawn('sh', ['-c', 'stty raw -echo; tty; exec sleep 2147483'], {
     // Latin-1: bytes above 127 must come through as they are; the package's type asks for a name.

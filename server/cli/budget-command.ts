@@ -6,6 +6,10 @@ import { planned } from './plan-refusal.ts';
 
 async function run(args: string[], terminal: Terminal): Promise<number> {
   const options = await readPlanOptions(args);
+  if (options.sheet !== null)
+    throw new Refusal(
+      '--sheet: budget writes no sheet. taptrue plan --sheet does, and says how good it can be.',
+    );
   const made = makePlan(options.question, options.sets);
   const answer = planned(made.ok ? { ok: true, value: made.answer } : made);
   if (answer.budget === null) {

@@ -37,7 +37,10 @@ function startText(ports: BenchPorts, options: SimulateOptions): string {
 function registersText(registers: BenchRegisters): string {
   return registers
     .serveOptions()
-    .map((options) => `The same bench as registers: npm start -- ${options}`)
+    .map((options) => {
+      const way = options.includes('modbus-rtu:') ? 'on one serial line' : 'by TCP';
+      return `The same bench as registers, ${way}: npm start -- ${options}`;
+    })
     .join('\n');
 }
 

@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from 'node:child_process';
-import { existsSync, mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -116,6 +116,16 @@ describe.skipIf(!HAS_PTY)('taptrue simulate on a pseudo-terminal', () => {
     port.write('R\r\n');
     await until('an answer', () => heard.text.endsWith('\r\n'));
     expect(heard.text).toMatch(/^[+-]\d\.\d{5}\r\n$/);
+  });
+
+  test('a file of the name that the port was to have stays as it is', async () => {
+    const link = join(folder, 'sweep.csv');
+    writeFileSync(link, 'position_in,reading_in');
+    start('--still', '--link', link);
+    await until('the end', () => exitCode !== undefined);
+    expect(exitCode).toBe(3);
+    expect(said).toContain(`${link} is a file already and stays as it is. Give another --link.`);
+    expect(readFileSync(link, 'utf8')).toBe('position_in,reading_in');
   });
 
   test('lines that lay unread before the port was opened are not taken for what is measured now', async () => {
