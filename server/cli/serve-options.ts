@@ -178,7 +178,7 @@ export function readServeOptions(
     port:
       values.port === undefined ? USUAL_PORT : wholeNumber('port', String(values.port), 0, 65_535),
     listenToAll: values.listen === true,
-    name: String(values.name ?? 'bench'),
+    name: benchName(String(values.name ?? 'bench')),
     dataFolder,
     demo: values.demo === true,
     seed: seed === undefined ? null : wholeNumber('seed', String(seed), 0, 2 ** 31 - 1),
@@ -187,6 +187,16 @@ export function readServeOptions(
     merged,
     faults,
   };
+}
+
+/** As long as the settings file allows. */
+const LONGEST_NAME = 60;
+
+function benchName(text: string): string {
+  if (text.trim() !== '' && text.length <= LONGEST_NAME) return text;
+  throw new Refusal(
+    `--name takes 1 to ${LONGEST_NAME} characters, such as "mill by the window"; got ${text.length > LONGEST_NAME ? text.length : 'none'}.`,
+  );
 }
 
 function refuseContradictions(values: Values): void {

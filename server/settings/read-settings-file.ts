@@ -25,7 +25,10 @@ export async function readSettingsFile(path: string): Promise<SettingsRead> {
     return {
       settings: {},
       exists: true,
-      fault: broken(path, String(error), 'Give this user the right to read it.'),
+      fault:
+        code === 'EISDIR'
+          ? broken(path, 'a folder', 'Name the file in it: --settings FILE.')
+          : broken(path, String(error), 'Give this user the right to read it.'),
     };
   }
   if (text.length > LONGEST_FILE_BYTES) {

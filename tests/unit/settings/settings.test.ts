@@ -198,6 +198,23 @@ describe('what a bench is started with', () => {
     },
   );
 
+  it('is the usual where a folder was named in place of the file, and says so', async () => {
+    const folder = await mkdtemp(join(tmpdir(), 'taptrue-settings-'));
+    const { settings } = await readSettingsOf(['--data', folder, '--settings', folder], {});
+    expect(settings.fault).toMatchObject({ got: `a folder in ${folder}` });
+    await rm(folder, { recursive: true });
+  });
+
+  it.each([
+    ['none', ''],
+    ['spaces only', '  '],
+    ['more than 60 characters', 'm'.repeat(61)],
+  ])('is never a name of %s', async (_what, name) => {
+    await expect(readSettingsOf(['--name', name], {})).rejects.toThrow(
+      /--name takes 1 to 60 characters/,
+    );
+  });
+
   it('refuses a file that was named and is not there, and a wrong variable', async () => {
     await expect(readSettingsOf(['--settings', '/nowhere/s.json'], {})).rejects.toThrow(
       /no settings file/,
