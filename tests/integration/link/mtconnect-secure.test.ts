@@ -1,9 +1,7 @@
-import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { request } from 'node:http';
 import { createServer } from 'node:https';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import type { LinkConfig } from '@taptrue/protocol';
 import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { Link } from '@taptrue/server/transport/keep-open.ts';
@@ -17,25 +15,12 @@ afterEach(async () => {
   for (const stop of stops.splice(0).reverse()) await stop();
 });
 
-/** A certificate for this test, signed by itself; null where there is no openssl to make one. */
-function ownCertificate(subjectAltName = 'IP:127.0.0.1') {
-  const folder = mkdtempSync(join(tmpdir(), 'taptrue-tls-'));
-  stops.push(() => rmSync(folder, { recursive: true, force: true }));
-  const [key, cert] = [join(folder, 'key.pem'), join(folder, 'cert.pem')];
-  const made = ['req', '-x509', '-newkey', 'rsa:2048', '-nodes', '-keyout', key, '-out', cert];
-  const about = ['-days', '2', '-subj', '/CN=agent', '-addext', `subjectAltName=${subjectAltName}`];
-  execFileSync('openssl', [...made, ...about], { stdio: 'ignore' });
-  return { key: readFileSync(key), cert: readFileSync(cert), certPath: cert };
-}
-
-function hasOpenssl(): boolean {
-  try {
-    execFileSync('openssl', ['version'], { stdio: 'ignore' });
-    return true;
-  } catch {
-    return false;
-  }
-}
+/** Signed by itself for 127.0.0.1 until 2126; made for this test with openssl, and good for nothing else. */
+const certPath = fileURLToPath(new URL('agent-certificate/cert.pem', import.meta.url));
+const TLS = {
+  key: readFileSync(new URL('agent-certificate/key.pem', import.meta.url)),
+  cert: readFileSync(certPath),
+};
 
 async function agent() {
   const made = new MtconnectAgent();
@@ -46,9 +31,9 @@ async function agent() {
 }
 
 /** The agent behind https, as one stands behind a proxy. */
-async function secureAgent(tls: { key: Buffer; cert: Buffer }): Promise<number> {
+async function secureAgent(): Promise<number> {
   const port = await agent();
-  const server = createServer(tls, (asked, answer) => {
+  const server = createServer(TLS, (asked, answer) => {
     const passed = request({ port, path: asked.url, headers: asked.headers }, (given) => {
       answer.writeHead(given.statusCode ?? 500, given.headers);
       given.pipe(answer);
@@ -107,11 +92,9 @@ const faultOf = async (port: number) => {
   return link.report().fault!;
 };
 
-if (!hasOpenssl()) console.warn('Skipped: no openssl here to make certificates with.');
-
-describe.skipIf(!hasOpenssl())('an agent over https', () => {
+describe('an agent over https', () => {
   it('whose certificate it has signed itself is told, with what to do', async () => {
-    const fault = await faultOf(await secureAgent(ownCertificate()));
+    const fault = await faultOf(await secureAgent());
     expect(fault).toMatchObject({
       code: 'mtconnect-certificate',
       got: 'DEPTH_ZERO_SELF_SIGNED_CERT',
@@ -123,10 +106,9 @@ describe.skipIf(!hasOpenssl())('an agent over https', () => {
   });
 
   it('is read once its certificate is named as the remedy says', async () => {
-    const tls = ownCertificate();
-    const port = await secureAgent(tls);
+    const port = await secureAgent();
     const before = process.env.NODE_EXTRA_CA_CERTS;
-    process.env.NODE_EXTRA_CA_CERTS = tls.certPath;
+    process.env.NODE_EXTRA_CA_CERTS = certPath;
     const listen = new Program('listen', '--port', `mtconnects://127.0.0.1:${port}/X`);
     if (before === undefined) delete process.env.NODE_EXTRA_CA_CERTS;
     else process.env.NODE_EXTRA_CA_CERTS = before;
