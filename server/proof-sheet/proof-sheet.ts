@@ -88,8 +88,9 @@ function across({ isSimulated }: SheetFacts, { isReplay }: SheetOptions): string
  * sweep or the signature need the room of it.
  */
 function lying(facts: SheetFacts): string {
-  const { final, isPlannedLater, outdated, sinceSigned } = facts;
-  const isMore = sinceSigned.length > 0 || final.isJudgedAnew || isPlannedLater;
+  const { final, isPlannedLater, outdated, signatures: signed } = facts;
+  const isMore =
+    signed.some(({ since }) => since.length > 0) || final.isJudgedAnew || isPlannedLater;
   if (outdated !== '' || (isMore && wordsOf(facts) > MOST_WORDS)) return '';
   return `<h2>As it lies, seen from above</h2>${sheetPicture(facts)}`;
 }
@@ -169,12 +170,10 @@ function stageBlock(facts: StageFacts, setup: Setup, final: SweepResult): string
 }
 
 /** As they were ticked with the last signature; what came up after it, and unsigned all, with boxes to tick by hand. */
-function cautions({ signatures: signed, sinceSigned, state, final }: SheetFacts): string {
-  const ticked = signed.at(-1)?.cautions ?? [];
-  const now =
-    signed.length > 0 && sinceSigned.length === 0
-      ? []
-      : [...state.bench.cautions, ...final.result.cautions];
+function cautions({ signatures: signed, state, final }: SheetFacts): string {
+  const last = signed.at(-1);
+  const ticked = last?.cautions ?? [];
+  const now = last?.since.length === 0 ? [] : [...state.bench.cautions, ...final.result.cautions];
   const all = [...ticked, ...now.map((one) => ({ ...one, ticked: false }))].filter(
     ({ code }, at, every) => every.findIndex((other) => other.code === code) === at,
   );
@@ -186,22 +185,31 @@ function cautions({ signatures: signed, sinceSigned, state, final }: SheetFacts)
   return `<ul class="ticks">${rows.join('')}</ul>`;
 }
 
-function signatures({ signatures: signed, sinceSigned }: SheetFacts): string {
+/** Boxes that stand beside each other; who signed earlier is in the record. */
+const MOST_SIGNATURES = 3;
+
+function signatures({ signatures: signed }: SheetFacts): string {
   const done = signed
-    .slice(-3)
+    .slice(-MOST_SIGNATURES)
     .map(
       ({ role, who, wallClock, fingerprint, lines, holds }) =>
         `<div>${safe(role)}<b>${safe(shortened(who))}</b>${safe(minute(wallClock))}, ${lines} lines<br><code>${fingerprint}</code>${holds ? '' : '<br><b>does not fit the record: do not trust it</b>'}</div>`,
     );
   const open = ['set by', 'checked by', 'first piece by']
     .filter((role) => !signed.some((one) => one.role === role))
-    .slice(0, 3 - done.length)
+    .slice(0, MOST_SIGNATURES - done.length)
     .map((role) => `<div>${role}</div>`);
-  const since =
-    sinceSigned.length === 0
-      ? ''
-      : `<p><b>After the last signature ${safe(sinceSigned.join(', '))}: the names stand for the record before that, not for this page. Sign again.</b></p>`;
-  return `<div class="signed">${[...done, ...open].join('')}</div>${since}`;
+  return `<div class="signed">${[...done, ...open].join('')}</div>${doneSince(signed)}`;
+}
+
+/** Who signed before something was done does not stand for it; what came after the first of them is said. */
+function doneSince(signed: SheetFacts['signatures']): string {
+  const before = signed.slice(-MOST_SIGNATURES).filter(({ since }) => since.length > 0);
+  const [first] = before;
+  if (!first) return '';
+  const names = [...new Set(before.map(({ who }) => shortened(who)))].join(' and ');
+  const words = `After ${names} signed, ${first.since.join(', ')}: that stands for the record before it, not for this page. Sign again.`;
+  return `<p><b>${safe(words)}</b></p>`;
 }
 
 function footer(facts: SheetFacts): string {
@@ -214,8 +222,14 @@ function footer(facts: SheetFacts): string {
     timesTakenUp === 0
       ? ''
       : ` The service was ended and started again ${timesTakenUp === 1 ? 'once' : `${timesTakenUp} times`}.`;
-  const print = signed.at(-1)?.fingerprint ?? fingerprint.sha256;
+  const earlier = signed.length - MOST_SIGNATURES;
+  const more = earlier <= 0 ? '' : ` ${earlier} more signed earlier.`;
+  const last = signed.at(-1)?.fingerprint;
+  // What is printed before a signature is the fingerprint of none.
+  const matched = last
+    ? `Paper and record are matched with <code>taptrue verify --fingerprint ${last.slice(0, 16)}</code>.`
+    : 'Nobody has signed: paper and record can be matched once someone has.';
   return `<footer><p>${safe(`${sweeps} sweeps, ${taps === 1 ? '1 tap' : `${taps} taps`} noticed.${taken} ${again}`)}</p>
-<p>Record <code>${safe(opened.start.key)}</code>, ${fingerprint.lines} lines, SHA-256 <code>${fingerprint.sha256}</code>. Paper and record are matched with <code>taptrue verify --fingerprint ${print.slice(0, 16)}</code>${signed.length === 0 ? ' once it is signed' : ''}.</p>
+<p>Record <code>${safe(opened.start.key)}</code>, ${fingerprint.lines} lines, SHA-256 <code>${fingerprint.sha256}</code>.${more} ${matched}</p>
 <p>Local rules and licensed practice come first. This page is no interlock and commands nothing.</p></footer>`;
 }

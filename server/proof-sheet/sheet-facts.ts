@@ -6,7 +6,7 @@ import {
   type SweepResult,
 } from '@taptrue/protocol';
 import { stylusFactorOf } from '../bench/sweep-input-of.ts';
-import { checkRecordings, type SignatureFound } from '../recording/check-recordings.ts';
+import { checkRecordings } from '../recording/check-recordings.ts';
 import type { FileLine } from '../recording/lines-of-file.ts';
 import type { Fingerprint } from '../recording/recording-hash.ts';
 import { surfacePerReading } from '../truth/surface.ts';
@@ -25,6 +25,9 @@ export interface StageFacts {
   shiftArcsec: number | null;
 }
 
+/** A signature, whether its fingerprint fits, and what was done after it, in words; empty: nothing. */
+export type SignatureFacts = RecordEntryOf<'signed'> & { holds: boolean; since: string[] };
+
 /** Everything that the one-page record of a job is printed from. */
 export interface SheetFacts {
   opened: RecordEntryOf<'opened'>;
@@ -40,9 +43,7 @@ export interface SheetFacts {
   /** Time of day of the last `opened`, `resumed`, `stopped`, `closed` or `signed`. */
   lastWallClock: string;
   timesTakenUp: number;
-  signatures: (RecordEntryOf<'signed'> & { holds: boolean })[];
-  /** What was done after the last signature, in words; empty: nothing. */
-  sinceSigned: string[];
+  signatures: SignatureFacts[];
   /** Why the last sweep no longer says how the vise lies, in words; empty: it does. */
   outdated: string;
   fingerprint: Fingerprint;
@@ -60,10 +61,9 @@ const JUDGED_AT_THE_END = ['recording-not-recomputed', 'signature-not-true'];
  */
 export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
   const sweeps = new Map<number, RecordEntryOf<'sweep ended'>>();
-  const signed: RecordEntryOf<'signed'>[] = [];
+  const signed: { entry: RecordEntryOf<'signed'>; since: SinceSigned }[] = [];
   let plan: RecordEntryOf<'plan used'> | null = null;
   let [ended, taps, timesTakenUp] = [0, 0, 0];
-  const since = new SinceSigned();
   let lastWallClock = '';
   let isSimulated = false;
   let isPlannedLater = false;
@@ -76,8 +76,8 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
       }
       if (entry.entry === 'tap step') taps += 1;
       if (entry.entry === 'resumed') timesTakenUp += 1;
-      if (entry.entry === 'signed') signed.push(entry);
-      since.push(entry);
+      for (const { since } of signed) since.push(entry);
+      if (entry.entry === 'signed') signed.push({ entry, since: new SinceSigned() });
       if (entry.entry !== 'sweep ended') return;
       ended += 1;
       isSimulated ||= entry.simulated;
@@ -107,8 +107,11 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
     taps,
     lastWallClock,
     timesTakenUp,
-    signatures: withHolds(signed, checked.signatures),
-    sinceSigned: since.words,
+    signatures: signed.map(({ entry, since }, index) => ({
+      ...entry,
+      holds: checked.signatures[index]?.holds ?? false,
+      since: since.words,
+    })),
     outdated: outdatedIn(checked.state, final),
     fingerprint: checked.fingerprint,
     different: checked.recomputation?.different ?? 0,
@@ -167,11 +170,4 @@ function outdatedIn({ sweep }: BenchState, { ended }: StageFacts): string {
   if (sweep === null) return '';
   if (sweep.state === 'being taken') return 'Another sweep has begun since and is not ended.';
   return sweep.id === ended.sweep ? sweep.outdated : '';
-}
-
-function withHolds(
-  signed: readonly RecordEntryOf<'signed'>[],
-  found: readonly SignatureFound[],
-): (RecordEntryOf<'signed'> & { holds: boolean })[] {
-  return signed.map((entry, index) => ({ ...entry, holds: found[index]?.holds ?? false }));
 }

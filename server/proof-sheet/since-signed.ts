@@ -12,33 +12,14 @@ const CHANGES: Partial<Record<Command['kind'], string>> = {
   connect: 'a device was connected',
 };
 
-/** What was done to a job after its last signature and is on its page: the name beneath does not stand for that. */
+/** What was done to a job after a signature and is on its page: the name beneath does not stand for that. */
 export class SinceSigned {
-  #isSigned = false;
   #sweeps = 0;
   #taps = 0;
   readonly #changes = new Set<string>();
 
-  /** The next entry of the record. */
+  /** The next entry of the record behind `signed`. */
   push(entry: RecordEntry): void {
-    if (entry.entry === 'signed') {
-      this.#isSigned = true;
-      this.#sweeps = 0;
-      this.#taps = 0;
-      this.#changes.clear();
-    } else if (this.#isSigned) this.#note(entry);
-  }
-
-  /** In words; empty: nothing was done, or nobody has signed. */
-  get words(): string[] {
-    return [
-      counted(this.#sweeps, 'sweep was taken', 'sweeps were taken'),
-      counted(this.#taps, 'tap was noticed', 'taps were noticed'),
-      ...this.#changes,
-    ].filter((text) => text !== '');
-  }
-
-  #note(entry: RecordEntry): void {
     if (entry.entry === 'sweep ended') this.#sweeps += 1;
     else if (entry.entry === 'tap step') this.#taps += 1;
     else if (entry.entry === 'plan used') this.#changes.add('another plan was used');
@@ -46,6 +27,15 @@ export class SinceSigned {
       const change = CHANGES[entry.command.kind];
       if (change) this.#changes.add(change);
     }
+  }
+
+  /** In words; empty: nothing was done. */
+  get words(): string[] {
+    return [
+      counted(this.#sweeps, 'sweep was taken', 'sweeps were taken'),
+      counted(this.#taps, 'tap was noticed', 'taps were noticed'),
+      ...this.#changes,
+    ].filter((text) => text !== '');
   }
 }
 

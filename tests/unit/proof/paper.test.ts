@@ -34,9 +34,9 @@ function swept(): AtTheBench {
 const WHEN = '2026-11-25T09:30:00.000Z';
 
 /** As the service signs: the fingerprint is over all lines up to `signing`. */
-function sign(at: AtTheBench, said: Partial<RecordEntryOf<'signed'>> = {}): void {
+function sign(at: AtTheBench, said: Partial<RecordEntryOf<'signed'>> = {}, who = 'A. Hand'): void {
   const cautions = at.state.bench.cautions.map((caution) => ({ ...caution, ticked: true }));
-  const signing = { who: 'A. Hand', role: 'set by', wallClock: WHEN, cautions } as const;
+  const signing = { who, role: 'set by', wallClock: WHEN, cautions } as const;
   at.recorded.push({ entry: 'signing', atMs: at.nowMs, ...signing });
   const { lines, sha256 } = sheetFacts(linesOf(at.recorded))!.fingerprint;
   const signed = { ...signing, lines, fingerprint: sha256, ...said };
@@ -52,7 +52,7 @@ describe('a signature on paper', () => {
   test('stands alone where nothing was done after it', () => {
     const at = swept();
     sign(at);
-    expect(page(at.recorded)).not.toContain('After the last signature');
+    expect(page(at.recorded)).not.toContain('signed, ');
   });
 
   test.each<[string, Command[], string]>([
@@ -77,10 +77,11 @@ describe('a signature on paper', () => {
     sign(at);
     for (const command of commands) at.must(command);
     expect(page(at.recorded)).toContain(
-      `After the last signature ${words}: the names stand for the record before that, not for this page.`,
+      `After A. Hand signed, ${words}: that stands for the record before it, not for this page.`,
     );
-    sign(at);
-    expect(page(at.recorded)).not.toContain('After the last signature');
+    // Who signs then stands for it; who signed before still does not.
+    sign(at, {}, 'B. Other');
+    expect(page(at.recorded)).toContain(`After A. Hand signed, ${words}: that stands`);
   });
 
   test.each<[string, Partial<RecordEntryOf<'signed'>>]>([
@@ -114,6 +115,18 @@ describe('a signature on paper', () => {
       { holds: true },
     ]);
   });
+});
+
+test('only a signature gives digits by which paper and record are matched, and none is passed over in silence', () => {
+  const at = swept();
+  expect(page(at.recorded)).toContain('Nobody has signed: paper and record can be matched once');
+  expect(page(at.recorded)).not.toContain('--fingerprint');
+  for (const who of ['A', 'B', 'C', 'D', 'E']) sign(at, {}, who);
+  const text = page(at.recorded);
+  const last = at.recorded.at(-1);
+  const digits = last?.entry === 'signed' ? last.fingerprint.slice(0, 16) : 'none';
+  expect(text).toContain(`--fingerprint ${digits}`);
+  expect(text).toContain('2 more signed earlier.');
 });
 
 describe('the answer on paper', () => {
