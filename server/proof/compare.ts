@@ -25,9 +25,7 @@ export function compareSweeps(
   turns: ReadonlyMap<string, readonly TurnRow[]>,
   unit: LengthUnit,
 ): Comparison {
-  const inOrder = [...sweeps].sort(
-    (a, b) => a.endedAt.localeCompare(b.endedAt) || a.ended.sweep - b.ended.sweep,
-  );
+  const inOrder = oldestFirst(sweeps);
   const differences = inOrder.slice(1).map((after, index) => {
     const before = inOrder[index]!;
     return differenceOf(before, after, turns);
@@ -37,6 +35,21 @@ export function compareSweeps(
     differences,
     ...repeatsIn(inOrder, turns, unit),
   };
+}
+
+/** Jobs by the time of day, the sweeps of each by their number: the clock of the wall may be set back within a job. */
+function oldestFirst(sweeps: readonly SweepToCompare[]): SweepToCompare[] {
+  const began = new Map<string, string>();
+  for (const { job, endedAt } of sweeps) {
+    const known = began.get(job);
+    if (known === undefined || endedAt < known) began.set(job, endedAt);
+  }
+  return [...sweeps].sort(
+    (a, b) =>
+      began.get(a.job)!.localeCompare(began.get(b.job)!) ||
+      a.job.localeCompare(b.job) ||
+      a.ended.sweep - b.ended.sweep,
+  );
 }
 
 function comparedOf({ job, jobNumber, endedAt, ended }: SweepToCompare): ComparedSweep {

@@ -40,6 +40,17 @@ describe('sweeps over each other', () => {
     }
   });
 
+  test('in the order they were taken, also where the clock of the wall was set back between two of them', () => {
+    const later = { ...sweep(2, 10), endedAt: '2026-01-31T08:00:00.000Z' };
+    const { sweeps, differences } = compare(
+      [later, sweep(1, 100)],
+      [between(2, { tapped: 'left' })],
+    );
+    expect(sweeps.map(({ number }) => number)).toEqual([1, 2]);
+    expect(differences[0]!.turnedArcsec).toBeCloseTo(-90, 6);
+    expect(differences[0]!.words).toContain('tapped at the left end');
+  });
+
   test.each([
     [{ tapped: 'right' as const }, 'tapped at the right end'],
     [{ clampChanges: 1, stageBefore: 'snug' as const }, 'clamps'],
