@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto';
+import { readdirSync, rmSync } from 'node:fs';
 import { mkdir, open, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Fault, ImportedRecording, RecordEntry } from '@taptrue/protocol';
@@ -12,6 +13,20 @@ import { codeIn } from './store/store-faults.ts';
 
 /** A day of 1,000 readings a second is some 25 GB and comes by the command line; a job is some MB. */
 export const LARGEST_UPLOAD_MB = 512;
+
+const INCOMING = 'incoming-';
+const PART = '.part';
+
+/** What a service that was killed had only half laid down is nobody's, and may be half a gigabyte. */
+function clearUnfinished(folder: string): void {
+  try {
+    const names = readdirSync(folder);
+    for (const name of names.filter((one) => one.startsWith(INCOMING) && one.endsWith(PART)))
+      rmSync(join(folder, name), { force: true });
+  } catch {
+    // There is no folder yet, or it may not be written to: then nothing is taken in either.
+  }
+}
 
 /** A file to be handed out: its name on any system, and what is in it. */
 export interface Given<T> {
@@ -28,6 +43,7 @@ export class RecordingsRoom {
   constructor(records: RecordRoom, folder: string) {
     this.#records = records;
     this.#folder = folder;
+    clearUnfinished(folder);
   }
 
   /** A job as a recording, or up to one sweep of it; null where there is no such job or sweep. */
@@ -72,7 +88,7 @@ export class RecordingsRoom {
     if (this.#isTakingIn) return { ok: false, fault: beingTakenIn() };
     this.#isTakingIn = true;
     // A name of our own: whatever the file is called elsewhere does not reach the disk here.
-    const file = join(this.#folder, `incoming-${randomUUID()}.part`);
+    const file = join(this.#folder, `${INCOMING}${randomUUID()}${PART}`);
     try {
       if (!(await this.#laidDown(bytes, file)))
         return { ok: false, fault: tooLarge(LARGEST_UPLOAD_MB) };
