@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { faultLine } from '@taptrue/protocol';
+import { type Fault, faultLine } from '@taptrue/protocol';
 import { BenchService, type ServiceOptions } from '../bench-service.ts';
 import { ownAddresses } from '../http/allowed-hosts.ts';
 import { buildApp } from '../http/build-app.ts';
@@ -46,6 +46,15 @@ async function wantsDemo(options: ServeOptions, dataFolder: string): Promise<boo
   return !memory || (memory.links.indicator === null && memory.links.readout === null);
 }
 
+/**
+ * What is wrong before anything was measured: a settings file with a mistake, a record that cannot be written.
+ * Faults of devices come and go while they open, and the page tells them.
+ */
+function faultsAtStart(service: BenchService): Fault[] {
+  const { standing } = service.store.state.faults;
+  return standing.filter(({ from }) => from !== 'indicator' && from !== 'readout');
+}
+
 function greet(
   terminal: Terminal,
   service: BenchService,
@@ -73,6 +82,7 @@ function greet(
     terminal.out('  Connect a real one with --indicator PORT, or type readings in with --keyed.');
   }
   terminal.out(`  Record: ${service.store.state.bench.recordFile}`);
+  for (const fault of faultsAtStart(service)) terminal.err(`  Fault: ${faultLine(fault)}`);
   terminal.out('  It shows and advises; it moves nothing and is no interlock. Ctrl-C stops it.');
 }
 

@@ -43,6 +43,15 @@ async function serve(...options: string[]) {
 const gone = (child: ChildProcess) =>
   until(() => child.exitCode !== null || child.signalCode !== null, 'its end');
 
+describe('a service that is started with a mistake in its settings file', () => {
+  test('runs with the usual values, and says on the terminal what is wrong', async () => {
+    await writeFile(join(folder, 'settings.json'), '{ "prot": 4000 }');
+    const { said } = await serve('--keyed');
+    await until(() => said().includes('Fault:'), 'the fault');
+    expect(said()).toMatch(/Fault: Part of the settings file could not be used.*line 1, prot/);
+  });
+});
+
 describe('a service that is killed', () => {
   test('has every station that it acknowledged in its record, line by line', async () => {
     const { child, port } = await serve('--keyed', '--name', 'mill');
