@@ -104,14 +104,20 @@ function foundLine(
     : `The paper names job ${job.number} (${job.job}), but its lines are not those that were signed.`;
 }
 
+function counts(number: number, what: string): string {
+  return `${number} ${what}${number === 1 ? '' : 's'}`;
+}
+
 function summary(jobs: readonly JobVerified[], wrong: readonly string[]): string {
   const sweeps = jobs.reduce((sum, job) => sum + job.sweeps.length, 0);
   const bad = jobs.filter(
     (job) => job.refused !== null || job.different > 0 || job.wrong.length > 0,
   ).length;
+  const counted = `${counts(jobs.length, 'job')} with ${counts(sweeps, 'sweep')}`;
+  const damaged = wrong.length > 0 ? ', and the file is damaged' : '';
   return bad === 0 && wrong.length === 0
-    ? `${jobs.length} jobs with ${sweeps} sweeps: all holds.`
-    : `${jobs.length} jobs with ${sweeps} sweeps: ${bad} do not hold${wrong.length > 0 ? ', and the file is damaged' : ''}.`;
+    ? `${counted}: all holds.`
+    : `${counted}: ${bad} ${bad === 1 ? 'does' : 'do'} not hold${damaged}.`;
 }
 
 export const verifyCommand: CliCommand = {
