@@ -29,13 +29,20 @@ export function openStore(path: string): Database {
   }
 }
 
-/** Opens the store to read only, beside the one that writes. */
+/**
+ * Opens the store to read only, beside the one that writes.
+ * @throws with an SQLite `code`, or `NO_RECORDS` where the file is empty or was never a store; or NewerStore.
+ */
 export function openStoreToRead(path: string): Database {
   const db = new Database(path, { readonly: true });
-  const found = versionOf(db);
-  if (found > STORE_VERSION) {
+  try {
+    const found = versionOf(db);
+    if (found > STORE_VERSION) throw new NewerStore(found);
+    if (found === 0)
+      throw Object.assign(new Error('the file holds no records'), { code: 'NO_RECORDS' });
+    return db;
+  } catch (error) {
     db.close();
-    throw new NewerStore(found);
+    throw error;
   }
-  return db;
 }

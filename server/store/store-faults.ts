@@ -16,6 +16,8 @@ const CAUSES: Readonly<Record<string, string>> = {
     'The file is damaged. Move it aside and start again, or bring back the last backup with taptrue restore.',
   SQLITE_NOTADB:
     'The file is not a record of this program. Move it aside and start again, or bring back the last backup with taptrue restore.',
+  NO_RECORDS:
+    'The file is empty or holds something else. Name the folder the service keeps its records in, or bring back the last backup with taptrue restore.',
   NEWER_STORE:
     'A newer Taptrue wrote it. Start that one, or start with --data FOLDER for a new record; the old one is left as it is.',
 };
