@@ -21,7 +21,8 @@ export async function readSettingsFile(path: string): Promise<SettingsRead> {
     text = await readFile(path, 'utf8');
   } catch (error) {
     const code = error instanceof Error && 'code' in error ? error.code : null;
-    if (code === 'ENOENT' || code === 'ENOTDIR') return { settings: {}, exists: false, fault: null };
+    if (code === 'ENOENT' || code === 'ENOTDIR')
+      return { settings: {}, exists: false, fault: null };
     return {
       settings: {},
       exists: true,
