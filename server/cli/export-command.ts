@@ -7,7 +7,13 @@ import { storedSweepCsv } from '../recording/stored-sweep.ts';
 import type { Database } from '../store/database.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
+import {
+  asRefusal,
+  openRecord,
+  PLACE_HELP,
+  PLACE_OPTIONS,
+  type RecordPlace,
+} from './record-place.ts';
 import { textTable } from './text-table.ts';
 import { inFolder, writeNew } from './write-new.ts';
 
@@ -43,14 +49,14 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
   if (positionals.length > 0)
     throw new Refusal(`"${positionals[0]}" belongs to no option. A job is named with --job N.`);
   const sweep = sweepOf(values);
-  const { db } = await openRecord(values);
+  const { db, place } = await openRecord(values);
   try {
     if (values.job !== undefined) exportJob(db, findJob(db, values.job), sweep, values, terminal);
-    else if (values.all) exportAll(db, values.out ?? '.', terminal);
+    else if (values.all) return exportAll(db, values.out ?? '.', terminal, place);
     else list(keptJobs(db), values.json ?? false, terminal);
   } catch (error) {
     if (error instanceof RecordingRefused) throw new Refusal(faultLine(error.fault));
-    throw error;
+    throw asRefusal(error, place);
   } finally {
     db.close();
   }
@@ -88,19 +94,29 @@ function exportJob(
   terminal.out(`${file}: job ${job.number}${sweep === null ? '' : ` up to sweep ${sweep}`}`);
 }
 
-function exportAll(db: Database, out: string, terminal: Terminal): void {
+function exportAll(db: Database, out: string, terminal: Terminal, place: RecordPlace): number {
   const jobs = keptJobs(db);
   if (jobs.length === 0) throw new Refusal('No job is kept there yet.');
   if (out.endsWith('.jsonl')) {
     writeRecordings(db, out, jobs, null);
     terminal.out(`${out}: ${jobs.length} jobs`);
-    return;
+    return EXIT.done;
   }
+  let code: number = EXIT.done;
   for (const job of jobs) {
     const file = inFolder(out, recordingFileName(job.number, job.key), true);
-    writeRecordings(db, file, [job], null);
-    terminal.out(file);
+    try {
+      writeRecordings(db, file, [job], null);
+      terminal.out(file);
+    } catch (error) {
+      // One that is damaged keeps none of the others in.
+      const refusal = asRefusal(error, place);
+      if (!(refusal instanceof Refusal)) throw error;
+      terminal.err(`Job ${job.number} (${job.key}): ${refusal.message}`);
+      code = EXIT.refused;
+    }
   }
+  return code;
 }
 
 function writeRecordings(

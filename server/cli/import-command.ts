@@ -2,7 +2,7 @@ import { faultLine, type ImportedRecording as Imported } from '@taptrue/protocol
 import { importRecordings } from '../recording/import-recordings.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { openRecordToWrite, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
+import { asRefusal, openRecordToWrite, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
 
 const HELP = `taptrue import FILE ... [options]: takes recordings in, after checking all of each.
 
@@ -42,6 +42,8 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
         else terminal.out(lineOf(file, one));
       }
     }
+  } catch (error) {
+    throw asRefusal(error, place);
   } finally {
     db.close();
   }

@@ -10,7 +10,7 @@ import { findJob } from '../recording/find-job.ts';
 import { RecordingRefused } from '../recording/recording-faults.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
+import { asRefusal, openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
 import { textTable } from './text-table.ts';
 
 const HELP = `taptrue record --job N [--sheet FILE.pdf|.html] [options]: the record of one job, for reading or for paper.
@@ -37,7 +37,7 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
   const { paper } = values;
   if (paper !== undefined && paper !== 'a4' && paper !== 'letter')
     throw new Refusal(`--paper takes a4 or letter; got ${paper}.`);
-  const { db } = await openRecord(values);
+  const { db, place } = await openRecord(values);
   try {
     const facts = keptSheetFacts(db, findJob(db, values.job).key);
     terminal.out(report(facts));
@@ -47,7 +47,7 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
     }
   } catch (error) {
     if (error instanceof RecordingRefused) throw new Refusal(faultLine(error.fault));
-    throw error;
+    throw asRefusal(error, place);
   } finally {
     db.close();
   }

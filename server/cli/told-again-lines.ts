@@ -31,7 +31,7 @@ function row({ sweep, stage, recorded, recomputed, difference }: SweepToldAgain)
 export function toldAgainLines(job: JobToldAgain): string[] {
   const title =
     job.number === null
-      ? 'A recording that could not be read'
+      ? `A recording that could not be read${job.job === null ? '' : ` (${job.job})`}`
       : `Job ${job.number} of bench "${job.bench}", begun ${job.began}${job.simulated ? ', SIMULATED' : ''}, ${job.lines} lines (${job.job})`;
   const lines = [title];
   if (job.version !== null && !job.isOurVersion)
@@ -49,7 +49,7 @@ export function toldAgainLines(job: JobToldAgain): string[] {
     lines.push(`  ${role} ${who}, ${wallClock}: fingerprint ${fingerprint} ${word}`);
   }
   if (job.refused) lines.push(`  ${faultLine(job.refused.fault)}`);
-  else if (job.different === 0)
+  else if (job.different === 0 && job.lines > 0)
     lines.push(`  ${job.same} results come out of the readings again, to the last digit.`);
   return lines;
 }

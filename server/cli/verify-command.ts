@@ -5,9 +5,10 @@ import { RecordingRefused } from '../recording/recording-faults.ts';
 import { tellAgain } from '../recording/told-again.ts';
 import { fileWrong, type JobVerified, verifyStore } from '../recording/verify-store.ts';
 import type { Database } from '../store/database.ts';
+import { codeIn } from '../store/store-faults.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
+import { asRefusal, openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
 import { exitCodeOf } from './replay-command.ts';
 import { toldAgainLines } from './told-again-lines.ts';
 
@@ -66,9 +67,18 @@ async function run(args: string[], terminal: Terminal): Promise<number> {
 }
 
 async function ofStore(values: Values): Promise<{ jobs: JobVerified[]; wrong: string[] }> {
-  const { db } = await openRecord(values);
+  const { db, place } = await openRecord(values);
   try {
-    return { wrong: fileWrong(db), jobs: [...verifyStore(db, keyOf(db, values.job))] };
+    const wrong = fileWrong(db);
+    const jobs: JobVerified[] = [];
+    try {
+      for (const job of verifyStore(db, keyOf(db, values.job))) jobs.push(job);
+    } catch (error) {
+      // Where the list itself cannot be read, that is what is wrong with the file.
+      if (wrong.length === 0 || error instanceof Refusal) throw asRefusal(error, place);
+      wrong.push(`the list of jobs cannot be read: ${codeIn(error)}`);
+    }
+    return { wrong, jobs };
   } finally {
     db.close();
   }

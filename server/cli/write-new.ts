@@ -36,7 +36,8 @@ export function writeNew(path: string, texts: Iterable<string>): void {
       rmSync(path, { force: true });
     }
     const code = (error as NodeJS.ErrnoException).code;
-    if (code === undefined) throw error;
+    // What the texts come out of has codes of its own, and is not the file that is written.
+    if (code === undefined || !/^E[A-Z]+$/.test(code)) throw error;
     throw new Refusal(
       `${path} ${REASONS[code] ?? `could not be written (${code}). Name another`}.`,
     );

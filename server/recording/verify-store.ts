@@ -12,8 +12,13 @@ export interface JobVerified extends JobToldAgain {
 
 /** What SQLite itself finds wrong with the file, in its words; empty: nothing. */
 export function fileWrong(db: Database): string[] {
-  const found = db.all('PRAGMA integrity_check').map((row) => String(row.integrity_check));
-  return found.length === 1 && found[0] === 'ok' ? [] : found;
+  try {
+    const found = db.all('PRAGMA integrity_check').map((row) => String(row.integrity_check));
+    return found.length === 1 && found[0] === 'ok' ? [] : found;
+  } catch (error) {
+    // Damaged so that not even the check runs through.
+    return [why(error)];
+  }
 }
 
 /**
@@ -31,13 +36,17 @@ export function* verifyStore(db: Database, key: string | null = null): Generator
 
 /** null: it is not kept, or is no more since the bin was emptied. */
 function verifyJob(db: Database, key: string): JobVerified | null {
-  const job = db.get('SELECT id, entries, readings FROM job WHERE key = ?', key);
-  if (!job) return null;
-  const wrong = piecesWrong(db, job);
-  const told = tellStored(db, key, wrong);
-  if (told === null) return null;
-  wrong.push(...indexWrong(db, job, told));
-  return { ...told, wrong };
+  try {
+    const job = db.get('SELECT id, entries, readings FROM job WHERE key = ?', key);
+    if (!job) return null;
+    const wrong = piecesWrong(db, job);
+    const told = tellStored(db, key, wrong);
+    if (told === null) return null;
+    wrong.push(...indexWrong(db, job, told));
+    return { ...told, wrong };
+  } catch (error) {
+    return { ...unread(key), wrong: [`what is kept of it cannot be read: ${why(error)}`] };
+  }
 }
 
 function atOneMoment<T>(db: Database, read: () => T): T {
@@ -45,8 +54,15 @@ function atOneMoment<T>(db: Database, read: () => T): T {
   try {
     return read();
   } finally {
-    db.exec('ROLLBACK');
+    // A damaged file has ended it already; then there is nothing left to end.
+    try {
+      db.exec('ROLLBACK');
+    } catch {}
   }
+}
+
+function why(error: unknown): string {
+  return error instanceof Error ? error.message : String(error);
 }
 
 function tellStored(db: Database, key: string, wrong: string[]): JobToldAgain | null {

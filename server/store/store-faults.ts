@@ -16,6 +16,7 @@ const CAUSES: Readonly<Record<string, string>> = {
     'The file is damaged. Move it aside and start again, or bring back the last backup with taptrue restore.',
   SQLITE_NOTADB:
     'The file is not a record of this program. Move it aside and start again, or bring back the last backup with taptrue restore.',
+  Z_: 'A piece of it is damaged: taptrue verify names the job. Bring back the last backup with taptrue restore.',
   NO_RECORDS:
     'The file is empty or holds something else. Name the folder the service keeps its records in, or bring back the last backup with taptrue restore.',
   NEWER_STORE:
