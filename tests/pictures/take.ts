@@ -56,6 +56,10 @@ async function tapTo(enough: (remainingMm: number) => boolean): Promise<void> {
 
 await rest(500);
 await bench.command({
+  kind: 'change card',
+  change: { jobNumber: 'W-1042', part: 'Wedge plate', machine: 'Mill by the window, 6 in vise' },
+});
+await bench.command({
   kind: 'change plan',
   change: {
     job: 'Wedge plate',
@@ -103,6 +107,11 @@ for (let round = 0; round < 12 && bench.state().bench.job.standing !== 'true'; r
 }
 const { standing } = bench.state().bench.job;
 await picture('true-at-tight', 'sweep');
+await page.evaluate(() => {
+  location.hash = 'proof';
+});
+await page.getByRole('button', { name: /^Sweeps of / }).click();
+await picture('proof', 'proof');
 await picture('devices', 'devices');
 
 await page.close();
