@@ -22,6 +22,7 @@ const COLUMNS = [
   'line_at_zero_mm',
   'out_of_true_arcsec',
   'out_of_true_expanded_arcsec',
+  'off_wanted_arcsec',
   'limit_arcsec',
   'verdict',
   'simulated',
@@ -47,6 +48,8 @@ export function sweepCsv(
     result?.interceptMm ?? '',
     result?.outOfTrueArcsec ?? '',
     result?.outOfTrueArcsecExpanded ?? '',
+    // What the limit is held against; another figure where a slope was wanted.
+    result?.deviationArcsec ?? '',
     result?.limitArcsec ?? '',
     result?.verdict ?? '',
     simulated ? 'yes' : 'no',

@@ -93,7 +93,8 @@ function detailOf(db: Database, jobId: number, row: Row): SweepDetail {
   };
 }
 
-function endedOf(body: unknown): RecordEntryOf<'sweep ended'> {
+/** A sweep's end as it was kept. */
+export function endedOf(body: unknown): RecordEntryOf<'sweep ended'> {
   const text = inflateSync(Buffer.from(body as ArrayBuffer)).toString('utf8');
   return JSON.parse(text) as RecordEntryOf<'sweep ended'>;
 }

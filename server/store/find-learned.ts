@@ -1,7 +1,7 @@
 import type { TurnRow } from '@taptrue/protocol';
 import { MEASURED_HERE } from './append.ts';
 import type { Database } from './database.ts';
-import { turnOf } from './find-detail.ts';
+import { endedOf, turnOf } from './find-detail.ts';
 import { searchedBy } from './index-words.ts';
 
 /** Jobs looked back at: some two years of a busy bench. What a vise did before that is another vise. */
@@ -44,6 +44,7 @@ export interface FinalSweep {
   job: string;
   jobNumber: number;
   endedAt: string;
+  /** Off the line wanted: a jaw swept to a slope on purpose has not drifted by that slope. */
   arcsec: number;
   expandedArcsec: number | null;
 }
@@ -52,7 +53,7 @@ export interface FinalSweep {
 export function finalSweeps(db: Database, vise: OfVise): FinalSweep[] {
   return db
     .all(
-      `SELECT job.key, job.number, sweep.ended_at, sweep.out_of_true_arcsec, sweep.expanded_arcsec
+      `SELECT job.key, job.number, sweep.ended_at, sweep.body, sweep.expanded_arcsec
        FROM (
          SELECT id, key, number FROM job
          WHERE ${OF_VISE}
@@ -70,7 +71,7 @@ export function finalSweeps(db: Database, vise: OfVise): FinalSweep[] {
       job: String(row.key),
       jobNumber: Number(row.number),
       endedAt: String(row.ended_at),
-      arcsec: Number(row.out_of_true_arcsec),
+      arcsec: endedOf(row.body).result!.deviationArcsec,
       expandedArcsec: row.expanded_arcsec === null ? null : Number(row.expanded_arcsec),
     }));
 }

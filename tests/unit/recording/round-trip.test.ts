@@ -135,6 +135,8 @@ test('the points of a sweep are a table with its units in the header, a row a po
       Number(cell.line_at_zero_mm) + Number(cell.line_slope) * Number(cell.position_mm);
     expect(Number(cell.off_line_mm)).toBeCloseTo(Number(cell.surface_mm) - onLine, 12);
   }
+  // No slope was wanted: off the line wanted is out of true.
+  expect(cells[2]!.off_wanted_arcsec).toBe(cells[2]!.out_of_true_arcsec);
   expect(cells[2]).toMatchObject({
     sweep: '1',
     stage: 'nipped',

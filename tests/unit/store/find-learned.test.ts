@@ -34,3 +34,11 @@ test.each([
   expect(turnsOfVise(db, vise)).toHaveLength(jobs);
   expect(finalSweeps(db, vise)).toHaveLength(jobs);
 });
+
+test('a jaw that was swept to a slope on purpose has not drifted by it', () => {
+  const db = newStore();
+  const ended = endedSweep({ number: 1, arcsec: 3603 });
+  const result = { ...ended.result, deviationArcsec: 3 };
+  append(db, keptJob({ key: 'job-1', entries: [{ ...ended, result }] }));
+  expect(finalSweeps(db, { machine: '', simulated: false })).toMatchObject([{ arcsec: 3 }]);
+});
