@@ -6,15 +6,7 @@ import { setupSheet } from '../plan/sheet/setup-sheet.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { PLAN_HELP, type PlanOptions, readPlanOptions } from './plan-options.ts';
 import { planned } from './plan-refusal.ts';
-
-const WHY_NOT_WRITTEN: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such folder',
-  EISDIR: 'it is a folder',
-  EACCES: 'this user may not write there',
-  EPERM: 'this user may not write there',
-  EROFS: 'that disk can only be read',
-  ENOSPC: 'the disk is full',
-};
+import { whyNotWritten } from './why-not-written.ts';
 
 function report(answer: PlanAnswer): string {
   const lines = [answer.written.sentence, answer.direction.sentence, ''];
@@ -60,9 +52,9 @@ async function writeSheet(options: PlanOptions, answer: PlanAnswer, file: string
   try {
     await writeFile(file, html);
   } catch (error) {
-    const code = (error as NodeJS.ErrnoException).code ?? String(error);
-    const why = WHY_NOT_WRITTEN[code] ?? `the system says ${code}`;
-    throw new Refusal(`--sheet: ${file} cannot be written: ${why}. Name a place you may write to.`);
+    throw new Refusal(
+      `--sheet: ${file} cannot be written: ${whyNotWritten(error)}. Name a place you may write to.`,
+    );
   }
 }
 

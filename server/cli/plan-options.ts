@@ -36,6 +36,7 @@ From the print to the stack, the direction, the limit of the sweep and the budge
 
 ${PLAN_WORDS}
   --sheet FILE.pdf|.html    write the setup sheet; a PDF is printed by a browser found on this system
+                        (a file of that name is written over)
   --paper a4|letter     paper of the sheet (default: letter for inch, a4 for metric)
   --json                print the plan as one object
 

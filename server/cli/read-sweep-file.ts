@@ -52,7 +52,16 @@ function separatorOf(text: string): string {
   return [';', '\t'].find((separator) => header.includes(separator)) ?? ',';
 }
 
+/** A workbook of a spreadsheet has zero bytes near its beginning; text has none. */
+function refuseWhatIsNoText(text: string): void {
+  if (text.slice(0, 4096).includes('\0'))
+    throw new Refusal(
+      'The file is not text, perhaps a workbook of a spreadsheet. Save it there as CSV, comma-separated, and give that file.',
+    );
+}
+
 function rowsOf(text: string): Row[] {
+  refuseWhatIsNoText(text);
   try {
     return parse(text, {
       bom: true,

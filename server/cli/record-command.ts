@@ -12,11 +12,13 @@ import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { asRefusal, openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';
 import { textTable } from './text-table.ts';
+import { whyNotWritten } from './why-not-written.ts';
 
 const HELP = `taptrue record --job N [--sheet FILE.pdf|.html] [options]: the record of one job, for reading or for paper.
 
   --job N               job of that number, or its key
   --sheet FILE          the one-page record; a PDF is printed by a browser found on this system
+                        (a file of that name is written over)
   --paper a4|letter     paper of the page (default: letter for inch, a4 for metric)
 ${PLACE_HELP}
 
@@ -70,7 +72,7 @@ async function print(facts: SheetFacts, file: string, paper: Paper): Promise<voi
     await writeFile(file, html);
   } catch (error) {
     throw new Refusal(
-      `--sheet: ${file} cannot be written (${(error as NodeJS.ErrnoException).code ?? String(error)}). Name a place you may write to.`,
+      `--sheet: ${file} cannot be written: ${whyNotWritten(error)}. Name a place you may write to.`,
     );
   }
 }

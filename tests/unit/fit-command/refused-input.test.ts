@@ -86,6 +86,13 @@ describe('a file that is refused', () => {
     });
   });
 
+  it('that is a workbook of a spreadsheet, with what to do instead', async () => {
+    const zip = Uint8Array.from([0x50, 0x4b, 3, 4, 0x14, 0, 6, 0, 8, 0, 0, 0]);
+    const { code, err } = await runFit(await fileWith(zip, 'sweep.xlsx'));
+    expect(code).toBe(3);
+    expect(err).toContain('Save it there as CSV');
+  });
+
   it('that is bytes of no text', async () => {
     const bytes = Uint8Array.from({ length: 4000 }, (_, i) => (i * 151) % 256);
     expect(await runFit(await fileWith(bytes))).toMatchObject({ code: 3, out: '' });
