@@ -4,7 +4,7 @@ import { faultLine } from '@taptrue/protocol';
 import { folderNameOf } from '../store/data-folder.ts';
 import type { Database } from '../store/database.ts';
 import { openStore, openStoreToRead, STORE_FILE } from '../store/open-store.ts';
-import { codeIn, recordNotRead } from '../store/store-faults.ts';
+import { isDamage, recordNotRead } from '../store/store-faults.ts';
 import { Refusal } from './command.ts';
 import { readSettingsOf } from './settings-of.ts';
 
@@ -69,9 +69,7 @@ function openedAt(path: string, open: (path: string) => Database): Database {
 
 /** What a damaged or full disk says while records are read or written is told as a fault, not as a break of ours. */
 export function asRefusal(error: unknown, { path }: RecordPlace): unknown {
-  return /^(SQLITE|Z)_/.test(codeIn(error))
-    ? new Refusal(faultLine(recordNotRead(path, error)))
-    : error;
+  return isDamage(error) ? new Refusal(faultLine(recordNotRead(path, error))) : error;
 }
 
 function noRecord({ path }: RecordPlace, dataFolder: string): string {

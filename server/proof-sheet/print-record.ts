@@ -2,6 +2,7 @@ import type { Fault } from '@taptrue/protocol';
 import { jobNotKept, RecordingRefused } from '../recording/recording-faults.ts';
 import { storedLines } from '../recording/stored-recording.ts';
 import type { Database } from '../store/database.ts';
+import { isDamage, recordNotRead } from '../store/store-faults.ts';
 import { proofSheet, type SheetOptions } from './proof-sheet.ts';
 import { type SheetFacts, sheetFacts } from './sheet-facts.ts';
 
@@ -34,6 +35,8 @@ export function keptSheet(
     return { ok: true, html: proofSheet(keptSheetFacts(db, job), options) };
   } catch (error) {
     if (error instanceof RecordingRefused) return { ok: false, fault: error.fault };
+    // A piece or a page of the file is damaged: whoever opened the page is told so on it.
+    if (isDamage(error)) return { ok: false, fault: recordNotRead(job, error) };
     throw error;
   }
 }

@@ -58,6 +58,11 @@ export function recordNotRead(path: string, error: unknown): Fault {
   };
 }
 
+/** SQLite or the unpacking of a piece refuses: the file, not the program, is at fault. */
+export function isDamage(error: unknown): boolean {
+  return /^(SQLITE|Z)_/.test(codeIn(error));
+}
+
 /** What an error of the disk or the store says of itself. */
 export function codeIn(error: unknown): string {
   if (!(error instanceof Error)) return String(error);

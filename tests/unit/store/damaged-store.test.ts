@@ -1,6 +1,7 @@
 import { closeSync, mkdirSync, openSync, readdirSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { main } from '@taptrue/server/cli/main.ts';
+import { keptSheet } from '@taptrue/server/proof-sheet/print-record.ts';
 import { openStore, STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import { describe, expect, test } from 'vitest';
 import { keepIn, newFolder, shortJob } from '../recording/a-job.ts';
@@ -60,6 +61,13 @@ describe('where a piece of one job is damaged', () => {
     twoJobs();
     const { code, err } = await taptrue('record', '--job', 'job-2');
     expect([code, err]).toEqual([3, expect.stringContaining('A piece of it is damaged')]);
+    // The same through the page.
+    const db = openStore(file());
+    expect(keptSheet(db, { job: 'job-2', paper: 'a4', printedText: '' })).toMatchObject({
+      ok: false,
+      fault: { code: 'record-not-read', got: expect.stringContaining('job-2') },
+    });
+    db.close();
   });
 });
 
