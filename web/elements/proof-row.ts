@@ -56,13 +56,14 @@ export class ProofRow extends PlainElement {
     const name = jobTitle(job);
     if (job.binnedAt !== null)
       return html`<button type="button" class="act" ?disabled=${off} @click=${() => this.fire('restored')}>Take it out of the bin</button>`;
+    const sweeps = job.sweeps === 1 ? '1 sweep' : `${job.sweeps} sweeps`;
     return html`
       ${
         job.sweeps === 0
           ? nothing
-          : html`<button type="button" class="act" aria-expanded=${this.isOpen} aria-label="Sweeps of ${name}" @click=${() => {
+          : html`<button type="button" class="act" aria-expanded=${this.isOpen} aria-label="${sweeps} of ${name}" @click=${() => {
               this.isOpen = !this.isOpen;
-            }}>${job.sweeps === 1 ? '1 sweep' : `${job.sweeps} sweeps`}</button>`
+            }}>${sweeps}</button>`
       }
       <a class="act" href="#proof/job/${job.key}" aria-label="Open ${name}">Open</a>
       ${job.running ? nothing : html`<ask-twice .label=${'To the bin'} .really=${'Really to the bin'} .disabled=${off} @sure=${() => this.fire('binned')}></ask-twice>`}

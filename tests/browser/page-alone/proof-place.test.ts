@@ -21,12 +21,12 @@ describe('the Proof place', () => {
 
   it('ticks two sweeps and lays them over each other', async () => {
     const { page, close, consoleErrors } = await open('proof');
-    await page.getByRole('button', { name: 'Sweeps of Job 12, W-2001' }).click();
+    await page.getByRole('button', { name: '2 sweeps of Job 12, W-2001' }).click();
     // The second has no line and cannot be laid over another.
     expect(await page.locator('.proof-tick input').first().isDisabled()).toBe(true);
     await page.locator('.proof-tick input').nth(1).check();
     await page.getByText('Tick another').waitFor();
-    await page.getByRole('button', { name: 'Sweeps of Job 11' }).click();
+    await page.getByRole('button', { name: '2 sweeps of Job 11' }).click();
     await page.locator('.proof-tick input').nth(3).check();
     await page.getByRole('link', { name: 'Lay them over each other' }).click();
     await page.getByRole('heading', { name: '3 sweeps over each other' }).waitFor();
