@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { readdirSync, rmSync } from 'node:fs';
-import { mkdir, open, rm } from 'node:fs/promises';
+import { open, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Fault, ImportedRecording, RecordEntry } from '@taptrue/protocol';
 import type { SheetAsk } from './proof-sheet/print-record.ts';
@@ -9,6 +9,7 @@ import { csvFileName, recordingFileName } from './recording/file-names.ts';
 import { tooLarge } from './recording/recording-faults.ts';
 import { RecordingWriter } from './recording/recording-writer.ts';
 import { sweepCsv } from './recording/sweep-csv.ts';
+import { makeFolder } from './store/make-folder.ts';
 import { codeIn } from './store/store-faults.ts';
 
 /** A day of 1,000 readings a second is some 25 GB and comes by the command line; a job is some MB. */
@@ -117,7 +118,7 @@ export class RecordingsRoom {
 
   /** False where it is larger than may come. */
   async #laidDown(bytes: AsyncIterable<Uint8Array>, file: string): Promise<boolean> {
-    await mkdir(this.#folder, { recursive: true });
+    makeFolder(this.#folder);
     const handle = await open(file, 'wx');
     let size = 0;
     try {

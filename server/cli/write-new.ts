@@ -1,5 +1,6 @@
-import { closeSync, mkdirSync, openSync, rmSync, statSync, writeSync } from 'node:fs';
+import { closeSync, openSync, rmSync, statSync, writeSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { makeFolder } from '../store/make-folder.ts';
 import { Refusal } from './command.ts';
 
 /** The file in a folder, or the file itself where the path names one. */
@@ -26,7 +27,7 @@ const REASONS: Readonly<Record<string, string>> = {
 export function writeNew(path: string, texts: Iterable<string>): void {
   let file: number | null = null;
   try {
-    mkdirSync(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     file = openSync(path, 'wx');
     for (const text of texts) writeWhole(file, Buffer.from(text, 'utf8'));
     closeSync(file);

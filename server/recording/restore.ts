@@ -1,7 +1,8 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { Database } from '../store/database.ts';
 import { FolderInUse, FolderLock } from '../store/folder-lock.ts';
+import { makeFolder } from '../store/make-folder.ts';
 import { openStore, STORE_FILE } from '../store/open-store.ts';
 import { codeIn } from '../store/store-faults.ts';
 import { type BackedUp, failed, lookThrough, settle } from './back-up.ts';
@@ -22,7 +23,7 @@ export function restore(file: string, folder: string, stamp: string): Restored {
   if (!looked.ok) return looked;
   let lock: FolderLock | null = null;
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     lock = FolderLock.take(folder);
     const path = join(folder, STORE_FILE);
     const incoming = `${path}.incoming`;

@@ -1,6 +1,7 @@
-import { mkdir, readFile, rename, writeFile } from 'node:fs/promises';
+import { readFile, rename, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import type { Answer, Fault, Role, SettingsSection } from '@taptrue/protocol';
+import { makeFolder } from '../store/make-folder.ts';
 import { readSettings, whyWrong } from './read-settings-file.ts';
 import { SETTINGS } from './setting-names.ts';
 
@@ -42,7 +43,7 @@ export async function keepSetting(path: string, name: string, text: string): Pro
   >;
   const after = value === undefined ? rest : { ...rest, [name]: value };
   try {
-    await mkdir(dirname(path), { recursive: true });
+    makeFolder(dirname(path));
     await writeFile(`${path}.new`, `${JSON.stringify(after, null, 2)}\n`);
     // Whole or not at all: a file half written would be a broken one at the next start.
     await rename(`${path}.new`, path);

@@ -1,4 +1,4 @@
-import { mkdir, open, readFile, rename } from 'node:fs/promises';
+import { open, readFile, rename } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import {
   checkerOf,
@@ -10,6 +10,7 @@ import {
   Setup,
 } from '@taptrue/protocol';
 import Type from 'typebox';
+import { makeFolder } from './make-folder.ts';
 
 const closed = { additionalProperties: false } as const;
 
@@ -72,7 +73,7 @@ export async function keepUnread(path: string): Promise<void> {
 
 /** Writes it whole beside the old one and then puts it in its place, so that a crash leaves one or the other. */
 export async function writeMemory(path: string, memory: BenchMemory): Promise<void> {
-  await mkdir(dirname(path), { recursive: true });
+  makeFolder(dirname(path));
   const beside = `${path}.new`;
   const handle = await open(beside, 'w');
   try {

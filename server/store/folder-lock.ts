@@ -1,7 +1,7 @@
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Fault } from '@taptrue/protocol';
 import { codeOf, Database } from './database.ts';
+import { makeFolder } from './make-folder.ts';
 
 /**
  * One service a bench folder. The lock is SQLite's own on a small file beside the record: the system lets go of
@@ -21,7 +21,7 @@ export class FolderLock {
   static take(folder: string): FolderLock | null {
     let db: Database | null = null;
     try {
-      mkdirSync(folder, { recursive: true });
+      makeFolder(folder);
       db = new Database(join(folder, 'in-use.sqlite'));
       db.exec('PRAGMA busy_timeout = 0');
       db.exec('BEGIN EXCLUSIVE');

@@ -1,6 +1,7 @@
-import { mkdir, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Checked } from '@taptrue/protocol';
+import { makeFolder } from './make-folder.ts';
 
 /** A folder a person may fill by hand: more than this is a mistake, and is not read. */
 export const MOST_ON_SHELF = 500;
@@ -48,7 +49,7 @@ export class JsonShelf<T> {
 
   /** @param id letters, digits and dashes only; checked by the schema of the command that carries it. */
   async write(id: string, value: T): Promise<void> {
-    await mkdir(this.#folder, { recursive: true });
+    makeFolder(this.#folder);
     const path = join(this.#folder, `${id}.json`);
     await writeFile(`${path}.new`, `${JSON.stringify(value, null, 2)}\n`);
     await rename(`${path}.new`, path);

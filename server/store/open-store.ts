@@ -1,6 +1,6 @@
-import { mkdirSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { Database } from './database.ts';
+import { makeFolder } from './make-folder.ts';
 import { migrate, NewerStore, STORE_VERSION, versionOf } from './migrations.ts';
 
 /** The file all records of a bench are kept in, in the bench's folder. */
@@ -15,7 +15,7 @@ const CHECKPOINT_PAGES = 1000;
  * @throws with an SQLite `code`, or NewerStore.
  */
 export function openStore(path: string): Database {
-  mkdirSync(dirname(path), { recursive: true });
+  makeFolder(dirname(path));
   const db = new Database(path);
   try {
     db.exec('PRAGMA journal_mode = WAL');

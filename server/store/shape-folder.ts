@@ -1,5 +1,5 @@
 import { lstatSync, readdirSync, readFileSync } from 'node:fs';
-import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Fault, type LineShape, SHAPE_FILE_VERSION, type ShapeFile } from '@taptrue/protocol';
 import {
@@ -8,6 +8,7 @@ import {
   shapeFileFault,
 } from '../shapes/files/read-shape-file.ts';
 import { SHAPES } from '../shapes/shape-table.ts';
+import { makeFolder } from './make-folder.ts';
 
 /** A shop meets some ten devices in its life; more files than this are not looked at. */
 export const MOST_SHAPE_FILES = 200;
@@ -52,7 +53,7 @@ export function readOwnShapes(folder: string): OwnShapes {
 
 /** Written whole beside the old one and then put in its place. */
 export async function writeOwnShape(folder: string, shape: LineShape): Promise<void> {
-  await mkdir(folder, { recursive: true });
+  makeFolder(folder);
   const path = join(folder, `${shape.name}.json`);
   await writeFile(`${path}.new`, `${JSON.stringify(asShapeFile(shape), null, 2)}\n`);
   await rename(`${path}.new`, path);
