@@ -24,13 +24,15 @@ const stampOf = (part: string) => `(() => {
 })()`;
 
 export interface Opened {
-  /** From asking for the address to the whole needle of the record drawn, ms. */
-  replayMs: number[];
-  /** The same page with nothing recorded on it, to its gauge drawn, ms: what a page costs here at all. */
+  /** From a press in the list of kept jobs to the whole needle of the record drawn, ms. */
+  fromListMs: number[];
+  /** The same in a window that never showed the page: its program is fetched and compiled first, ms. */
+  newWindowMs: number[];
+  /** Such a window with nothing recorded, to its gauge drawn, ms: what a page costs here at all. */
   benchMs: number[];
 }
 
-/** Each in a new window, in turn; or why it is not known. */
+/** Each so many times, in turn; or why it is not known. */
 export async function openedOnPage(
   service: BenchService,
   key: string,
@@ -41,9 +43,13 @@ export async function openedOnPage(
   if (typeof browser === 'string') return browser;
   const app = await buildApp(service, BUILT_PAGE);
   const origin = await app.listen({ host: '127.0.0.1', port: 0 });
-  const drawnMs = async (address: string, part: string) => {
+  const drawnMs = async (address: string, part: string, seenBefore = false) => {
     const context = await browser.newContext({ viewport: SIZE });
     const page = await context.newPage();
+    if (seenBefore) {
+      await page.goto(`${origin}/#proof`);
+      await page.locator('proof-list').waitFor();
+    }
     await page.addInitScript({ content: stampOf(part) });
     await page.goto(`${origin}${address}`);
     await page.locator('html[data-drawn-ms]').waitFor({ timeout: NEVER_AFTER_MS });
@@ -51,10 +57,12 @@ export async function openedOnPage(
     await context.close();
     return ms;
   };
-  const opened: Opened = { replayMs: [], benchMs: [] };
+  const replay = `/?replay=${key}`;
+  const opened: Opened = { fromListMs: [], newWindowMs: [], benchMs: [] };
   for (let time = 0; time < times; time += 1) {
+    opened.fromListMs.push(await drawnMs(replay, '.scale-needle', true));
+    opened.newWindowMs.push(await drawnMs(replay, '.scale-needle'));
     opened.benchMs.push(await drawnMs('/#sweep', '.rule-body'));
-    opened.replayMs.push(await drawnMs(`/?replay=${key}`, '.scale-needle'));
   }
   await browser.close();
   await app.close();

@@ -23,8 +23,7 @@ const AIM_OPEN_MS = 1000;
 const TOLD_MS_OF_RECORD = 200_000;
 const LIVE_EVERY_MS = 10;
 const LIVE_SECONDS = 8;
-/** New windows in which the replay is opened; the first finds nothing warm. */
-const WINDOWS = 5;
+const TIMES_OPENED = 5;
 
 const rest = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 const name = 'replay';
@@ -135,7 +134,7 @@ const startedMs = performance.now();
 const beside = await liveLatencies(service, device);
 const reached = (replay.state.replay!.atMs - beganMs) / (performance.now() - startedMs);
 replay.close();
-const onPage = await openedOnPage(service, recorded.job, WINDOWS);
+const onPage = await openedOnPage(service, recorded.job, TIMES_OPENED);
 await service.close();
 await device.stop();
 await rm(folder, { recursive: true, force: true });
@@ -143,18 +142,23 @@ await rm(folder, { recursive: true, force: true });
 const needed = (recorded.entries / (READINGS / PER_SECOND)) * SPEED;
 const at = (values: number[], share: number) => percentile(values, share).toFixed(2);
 function pageRows(): Row[] {
-  const what = 'ms from its address to its needle drawn on the page: worst / median';
+  const what = 'ms from the list of kept jobs to its needle drawn: worst / median';
   if (typeof onPage === 'string') return [{ what, value: 'not measured', beside: onPage }];
   const both = (ms: number[]) => `${whole(Math.max(...ms))} / ${whole(percentile(ms, 0.5))}`;
-  const kept = Math.max(...onPage.replayMs) < AIM_OPEN_MS ? 'kept' : 'missed';
+  const kept = Math.max(...onPage.fromListMs) < AIM_OPEN_MS ? 'kept' : 'missed';
   return [
     {
       what,
-      value: both(onPage.replayMs),
-      beside: `${WINDOWS} new windows; aim below ${whole(AIM_OPEN_MS)}: ${kept}`,
+      value: both(onPage.fromListMs),
+      beside: `${TIMES_OPENED} times; aim below ${whole(AIM_OPEN_MS)}: ${kept}`,
     },
     {
-      what: 'the same page with nothing recorded, to its gauge drawn',
+      what: 'the same in a window that never showed the page',
+      value: both(onPage.newWindowMs),
+      beside: 'the page itself is fetched and compiled first',
+    },
+    {
+      what: 'such a window with nothing recorded, to its gauge drawn',
       value: both(onPage.benchMs),
       beside: 'what a page costs here at all',
     },
