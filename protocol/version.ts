@@ -1,7 +1,8 @@
 /**
  * Version of everything that crosses a boundary: stream messages, commands, recordings.
  * The first number changes when an older reader would misunderstand a newer writer; the second
- * when something was added that an older reader may ignore.
+ * when something was added that an older reader may ignore, or when any result changes in its last digit:
+ * a recording of the same version must come out bit for bit.
  */
 export const PROTOCOL_VERSION = '1.0';
 

@@ -68,12 +68,15 @@ export async function recordRoutes(app: FastifyInstance, door: BenchDoor): Promi
         params: Params,
         querystring: Type.Object({
           paper: Type.Optional(Type.Union([Type.Literal('a4'), Type.Literal('letter')])),
+          replay: Type.Optional(
+            Type.Literal('1', { description: 'Printed out of a replay: REPLAY across it' }),
+          ),
         }),
       },
     },
     async (request, reply) => {
       const { key } = asked(request);
-      const { paper } = request.query as { paper?: string };
+      const { paper, replay } = request.query as { paper?: string; replay?: string };
       const printedText = `printed ${new Date().toISOString().slice(0, 10)}`;
       return answered(reply, async () => {
         const sheet = isKey(key)
@@ -81,6 +84,7 @@ export async function recordRoutes(app: FastifyInstance, door: BenchDoor): Promi
               job: key,
               paper: paper === 'letter' ? 'letter' : 'a4',
               printedText,
+              isReplay: replay === '1',
             })
           : { ok: false as const, fault: jobNotKept(key) };
         // A page is opened by a person: what is wrong is said as text, not as JSON.

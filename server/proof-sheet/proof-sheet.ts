@@ -25,7 +25,7 @@ export interface SheetOptions {
   paper: Paper;
   /** Printed as given, so that the same record gives the same page. */
   printedText: string;
-  /** What is printed was changed for a what-if, or comes out of one. */
+  /** Printed out of a replay: nobody measures now. */
   isReplay?: boolean;
 }
 

@@ -18,8 +18,19 @@ export class ReplayCompare extends PlainElement {
     if (replay === null) return nothing;
     return html`<section class="replay-compare" aria-label="Recorded and now">
       ${this.renderCompared()}
+      ${this.renderPaper()}
       <replay-what-if .handle=${this.handle} .screen=${this.screen}></replay-what-if>
     </section>`;
+  }
+
+  private renderPaper() {
+    const { job } = this.screen.state.replay!;
+    const at = `/api/records/${encodeURIComponent(job)}/sheet?replay=1`;
+    return html`<div class="acts">
+      <a class="act" href="${at}&paper=a4" target="_blank" rel="noopener">Record for paper, A4</a>
+      <a class="act" href="${at}&paper=letter" target="_blank" rel="noopener">Letter</a>
+      <span class="field-note">As it was recorded, with REPLAY across it.</span>
+    </div>`;
   }
 
   private renderCompared() {

@@ -135,6 +135,9 @@ describe('a replay on the page', () => {
     expect(await other.page.locator('replay-band').textContent()).toMatch(
       /WHAT IF\s+another limit/,
     );
+    expect(
+      await other.page.getByRole('link', { name: 'Record for paper, A4' }).getAttribute('href'),
+    ).toMatch(/\/sheet\?replay=1&paper=a4$/);
     await other.page.getByRole('button', { name: 'Back to as recorded' }).click();
     await expect.poll(() => other.moves.at(-1)).toEqual({ move: 'as recorded' });
     await other.close();

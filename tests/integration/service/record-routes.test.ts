@@ -79,6 +79,13 @@ describe('through the page', () => {
     expect(page).not.toContain('<b>Ann');
   });
 
+  test('printed out of a replay it has REPLAY across it, and only then', async () => {
+    const sheet = async (query: string) =>
+      (await got(here, `/records/${key}/sheet?paper=a4${query}`)).text();
+    expect(await sheet('&replay=1')).toMatch(/class="across"[^>]*>REPLAY/);
+    expect(await sheet('')).not.toContain('REPLAY');
+  });
+
   test.each([
     ['/records/none/recording', 404],
     ['/records/..%2F..%2Fetc%2Fpasswd/recording', 404],
