@@ -3,12 +3,15 @@ import { defineConfig } from 'vitest/config';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 
+/** The runner's own choice leaves a core idle: on two cores it takes one file at a time. */
+const EVERY_CORE = '100%';
+
 /**
- * Three kinds of tests, one after the other. What computes runs side by side on all cores, and so do the
- * tests of the page alone, which promise nothing in seconds. What keeps real time (ports, processes, a
- * whole job in a browser) runs alone, one file at a time: on two cores a second browser beside it would
- * measure the machine, not the product. A promise in seconds may be missed once where something else has
- * the machine, so these are tried a second time; a fault of ours fails twice.
+ * Three kinds of tests, one after the other. What computes runs side by side on all cores. The tests of the page
+ * alone promise nothing in seconds and run side by side where there are cores to spare: a browser keeps two
+ * busy. What keeps real time (ports, processes, a whole job in a browser) runs alone, one file at a time:
+ * beside anything else it would measure the machine, not the product. A promise in seconds may be missed once
+ * where something else has the machine, so these are tried a second time; a fault of ours fails twice.
  */
 export default defineConfig({
   test: {
@@ -21,6 +24,7 @@ export default defineConfig({
           include: ['tests/{unit,reference,rules,physics}/**/*.test.ts'],
           testTimeout: 60_000,
           hookTimeout: 60_000,
+          maxWorkers: EVERY_CORE,
           sequence: { groupOrder: 0 },
         },
       },
