@@ -1,10 +1,8 @@
-import type { LinkConfig, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import type { LinkConfig } from '@taptrue/protocol';
 import { usualRegisterRead } from '@taptrue/protocol';
-import { DeviceRoom } from '@taptrue/server/device-room.ts';
-import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { afterEach, describe, expect, it } from 'vitest';
+import { listeningRoom } from './listening-room.ts';
 import { modbusTcpServer } from './modbus-servers.ts';
 
 const stops: (() => Promise<unknown>)[] = [];
@@ -13,27 +11,9 @@ afterEach(async () => {
 });
 
 function room() {
-  const readings: Record<LinkName, Reading[]> = { indicator: [], readout: [] };
-  const second: Reading[] = [];
-  const reports: Partial<Record<LinkName, LinkReport>> = {};
-  const made = new DeviceRoom({
-    clock: SYSTEM_CLOCK,
-    demo: null,
-    remembered: { indicator: null, readout: null },
-    shapes: () => SHIPPED,
-    onReading: (link, reading) => readings[link].push(reading),
-    onSecond: (_link, reading) => second.push(reading),
-    onReport: (link, report) => {
-      reports[link] = report;
-    },
-    onPorts: () => undefined,
-    onHealth: () => undefined,
-    onOtherDevice: () => undefined,
-    onBytes: () => undefined,
-    record: () => undefined,
-  });
-  stops.unshift(() => made.close());
-  return { made, readings, second, reports };
+  const room = listeningRoom();
+  stops.unshift(() => room.made.close());
+  return room;
 }
 
 async function registers(): Promise<LinkConfig> {

@@ -1,16 +1,7 @@
 import { createServer, type Server, type Socket } from 'node:net';
-import type {
-  Fault,
-  LinkConfig,
-  LinkName,
-  LinkReport,
-  Reading,
-  RecordEntryOf,
-} from '@taptrue/protocol';
-import { DeviceRoom } from '@taptrue/server/device-room.ts';
-import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
+import type { LinkConfig } from '@taptrue/protocol';
 import { afterEach, describe, expect, it } from 'vitest';
+import { listeningRoom } from './listening-room.ts';
 
 const running: { close(): unknown }[] = [];
 afterEach(async () => {
@@ -48,28 +39,9 @@ const streams =
   };
 
 function room() {
-  const readings: Record<LinkName, Reading[]> = { indicator: [], readout: [] };
-  const reports: Partial<Record<LinkName, LinkReport>> = {};
-  const faults: Fault[] = [];
-  const unread: RecordEntryOf<'unread'>[] = [];
-  const made = new DeviceRoom({
-    clock: SYSTEM_CLOCK,
-    demo: null,
-    remembered: { indicator: null, readout: null },
-    shapes: () => SHIPPED,
-    onReading: (link, reading) => readings[link].push(reading),
-    onSecond: () => undefined,
-    onReport: (link, report) => {
-      reports[link] = report;
-    },
-    onPorts: () => undefined,
-    onHealth: (_link, { raised }) => faults.push(...raised),
-    onOtherDevice: () => undefined,
-    onBytes: () => undefined,
-    record: (entry) => unread.push(entry),
-  });
-  running.unshift(made);
-  return { made, readings, reports, faults, unread };
+  const room = listeningRoom();
+  running.unshift(room.made);
+  return room;
 }
 
 const config = (port: number, shape: string, channel: string | null = null): LinkConfig => ({

@@ -1,11 +1,10 @@
-import { type LinkName, type LinkReport, type Reading, usualRegisterRead } from '@taptrue/protocol';
-import { DeviceRoom } from '@taptrue/server/device-room.ts';
+import { type LinkName, usualRegisterRead } from '@taptrue/protocol';
 import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
 import { ManualClock } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
 import { BenchRegisters } from '@taptrue/simulators/modbus/bench-registers.ts';
 import { afterEach, describe, expect, it } from 'vitest';
+import { listeningRoom } from './listening-room.ts';
 import { modbusRtuServer } from './modbus-servers.ts';
 import { noPtyBecause } from './pty-device.ts';
 
@@ -15,24 +14,7 @@ afterEach(async () => {
 });
 
 function room() {
-  const readings: Record<LinkName, Reading[]> = { indicator: [], readout: [] };
-  const reports: Partial<Record<LinkName, LinkReport>> = {};
-  const made = new DeviceRoom({
-    clock: SYSTEM_CLOCK,
-    demo: null,
-    remembered: { indicator: null, readout: null },
-    shapes: () => SHIPPED,
-    onReading: (link, reading) => readings[link].push(reading),
-    onSecond: () => undefined,
-    onReport: (link, report) => {
-      reports[link] = report;
-    },
-    onPorts: () => undefined,
-    onHealth: () => undefined,
-    onOtherDevice: () => undefined,
-    onBytes: () => undefined,
-    record: () => undefined,
-  });
+  const { made, readings, reports } = listeningRoom();
   stops.push(() => made.close());
   const read = async (
     link: LinkName,
