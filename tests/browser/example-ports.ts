@@ -1,5 +1,6 @@
 import type { BenchState, LineView, PortRow } from '@taptrue/protocol';
-import { exampleReading, liveLink, nothingSet } from './example-states.ts';
+import { exampleReading, liveLink } from './example-parts.ts';
+import { nothingSet } from './example-states.ts';
 
 const free = { usedBy: null, hindrance: null } as const;
 

@@ -10,7 +10,7 @@ import {
   type SweepDetail,
   type SweepRow,
 } from '@taptrue/protocol';
-import { exampleResult } from './example-states.ts';
+import { exampleResult } from './example-parts.ts';
 
 /** The running job's key in these examples. */
 export const EXAMPLE_JOB = 'job-12';

@@ -5,7 +5,8 @@ import {
   type ReplayFigures,
   type ReplaySection,
 } from '@taptrue/protocol';
-import { exampleResult, resultNotTrue } from './example-states.ts';
+import { exampleResult } from './example-parts.ts';
+import { resultNotTrue } from './example-states.ts';
 
 const BEGINS_MS = 10_000;
 const ENDS_MS = 130_000;

@@ -6,7 +6,8 @@ import { delay, HttpResponse, http, ws } from 'msw';
 import { setupServer } from 'msw/node';
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { WebSocket as NodeWebSocket } from 'ws';
-import { exampleReading, nothingSet, tapLive } from '../example-states.ts';
+import { exampleReading } from '../example-parts.ts';
+import { nothingSet, tapLive } from '../example-states.ts';
 
 const ORIGIN = 'http://bench.test';
 const STREAM = 'ws://bench.test/stream';

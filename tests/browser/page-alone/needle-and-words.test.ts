@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import * as parts from '../example-parts.ts';
 import * as examples from '../example-states.ts';
 import { sharedPage } from './shared-page.ts';
 
@@ -10,7 +11,7 @@ describe('the page draws what the service says', () => {
     const { page, change, close } = await shared.open({ state, place: 'tap' });
     const number = page.locator('.gauge-reading');
     await expect.poll(() => number.textContent()).toBe('−0.00040');
-    change({ live: { ...state.live, indicator: examples.exampleReading(0.00123) } });
+    change({ live: { ...state.live, indicator: parts.exampleReading(0.00123) } });
     await expect.poll(() => number.textContent()).toBe('+0.00123');
     await close();
   });
@@ -50,7 +51,7 @@ describe('the page draws what the service says', () => {
     );
     expect(eased).toBe(0);
     const before = await needle.getAttribute('transform');
-    change({ live: { ...state.live, indicator: examples.exampleReading(0.0008) } });
+    change({ live: { ...state.live, indicator: parts.exampleReading(0.0008) } });
     await expect.poll(() => needle.getAttribute('transform')).not.toBe(before);
     const { at, from, to } = await page.evaluate(() => {
       const pin = document.querySelector('.needle')!.getBoundingClientRect();
@@ -99,7 +100,7 @@ describe('the page draws what the service says', () => {
     const { page, change, sent, close } = await shared.open({ state, place: 'tap' });
     const startMs = Date.now();
     for (let step = 0; step < 50; step += 1) {
-      change({ live: { ...state.live, indicator: examples.exampleReading(step / 1e5) } });
+      change({ live: { ...state.live, indicator: parts.exampleReading(step / 1e5) } });
       await page.waitForTimeout(10);
     }
     await page.waitForTimeout(150);

@@ -1,14 +1,8 @@
 import { type BenchState, sweptScene } from '@taptrue/protocol';
 import { sweptLayout } from '@taptrue/protocol/picture';
 import { describe, expect, it } from 'vitest';
-import {
-  exampleResult,
-  exampleSweep,
-  nothingSet,
-  resultNotTrue,
-  tapLive,
-  trueAtTight,
-} from '../../browser/example-states.ts';
+import { exampleResult, exampleSweep } from '../../browser/example-parts.ts';
+import { nothingSet, resultNotTrue, tapLive, trueAtTight } from '../../browser/example-states.ts';
 
 const SIZE = { widthPx: 800, heightPx: 280 };
 const pictureLayout = (state: BenchState) => sweptLayout(sweptScene(state), SIZE);

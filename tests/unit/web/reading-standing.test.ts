@@ -1,7 +1,7 @@
 import type { LinkReport, ReadingStatus } from '@taptrue/protocol';
 import { readingStanding, readingText } from '@taptrue/web/view/reading-standing.ts';
 import { describe, expect, it } from 'vitest';
-import { exampleReading } from '../../browser/example-states.ts';
+import { exampleReading } from '../../browser/example-parts.ts';
 
 const live = {
   indicator: exampleReading(0.00214),
