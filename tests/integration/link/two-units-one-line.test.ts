@@ -36,27 +36,33 @@ function room() {
   return { made, readings, reports, read, come };
 }
 
+/** Indicator as unit 1 and readout as unit 2 on one line. */
+async function simulatedUnits() {
+  const bench = new DemoBench({
+    seed: 3,
+    clock: new ManualClock(),
+    indicatorShape: SHIPPED.named('signed-decimal')!,
+    readoutShape: SHIPPED.named('axis-readout')!,
+    unit: 'mm',
+  });
+  const registers = new BenchRegisters({
+    bench,
+    unit: 'mm',
+    tcpPort: null,
+    onPty: true,
+    link: null,
+  });
+  stops.push(() => bench.close());
+  stops.push(() => registers.stop());
+  await registers.start();
+  const path = /modbus-rtu:([^,]+),/.exec(registers.serveOptions()[0]!)![1]!;
+  return { bench, path };
+}
+
 describe.skipIf(noPtyBecause() !== null)('indicator and readout on one serial line', () => {
   it('as two units are both live, and neither has a number of the other', async () => {
-    const bench = new DemoBench({
-      seed: 3,
-      clock: new ManualClock(),
-      indicatorShape: SHIPPED.named('signed-decimal')!,
-      readoutShape: SHIPPED.named('axis-readout')!,
-      unit: 'mm',
-    });
-    const registers = new BenchRegisters({
-      bench,
-      unit: 'mm',
-      tcpPort: null,
-      onPty: true,
-      link: null,
-    });
-    stops.push(() => bench.close());
-    stops.push(() => registers.stop());
-    await registers.start();
+    const { bench, path } = await simulatedUnits();
     bench.act({ act: 'table to', xMm: 101.6 });
-    const path = /modbus-rtu:([^,]+),/.exec(registers.serveOptions()[0]!)![1]!;
     const { readings, reports, read, come } = room();
     await read('indicator', path, { unitId: 1, form: 'int32', perCount: 0.0001 });
     await come('indicator', 3);
@@ -99,24 +105,7 @@ describe.skipIf(noPtyBecause() !== null)('indicator and readout on one serial li
   });
 
   it('the one that is switched off is told as that one, and the other stays live', async () => {
-    const bench = new DemoBench({
-      seed: 3,
-      clock: new ManualClock(),
-      indicatorShape: SHIPPED.named('signed-decimal')!,
-      readoutShape: SHIPPED.named('axis-readout')!,
-      unit: 'mm',
-    });
-    const registers = new BenchRegisters({
-      bench,
-      unit: 'mm',
-      tcpPort: null,
-      onPty: true,
-      link: null,
-    });
-    stops.push(() => bench.close());
-    stops.push(() => registers.stop());
-    await registers.start();
-    const path = /modbus-rtu:([^,]+),/.exec(registers.serveOptions()[0]!)![1]!;
+    const { path } = await simulatedUnits();
     const { readings, reports, read, come } = room();
     await read('readout', path, { unitId: 2, form: 'int32', perCount: 0.0001 });
     await come('readout', 3);
