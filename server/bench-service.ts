@@ -1,13 +1,5 @@
 import { join } from 'node:path';
-import type {
-  Answer,
-  Command,
-  Fault,
-  LinkConfig,
-  LinkName,
-  Role,
-  SettingsSection,
-} from '@taptrue/protocol';
+import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
 import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import type { Bench } from './bench/bench.ts';
 import { type DemoDoor, startDemo } from './demo-door.ts';
@@ -19,12 +11,14 @@ import type { BenchDoor } from './http/bench-door.ts';
 import { type Beginning, keptBefore, wallClock } from './kept-before.ts';
 import { manageTablets } from './manage-tablets.ts';
 import { isPlanCommand, PlanRoom } from './plan-room.ts';
+import { isProofCommand } from './proof-command.ts';
 import { proofNotRead } from './proof-faults.ts';
-import { isProofCommand, ProofRoom } from './proof-room.ts';
+import { ProofRoom } from './proof-room.ts';
 import type { RecordRoom } from './record-room.ts';
 import { RecordingsRoom } from './recordings-room.ts';
 import { ReplayRoom } from './replay-room.ts';
-import { memoryNotKept, noDemo, refuse, serviceEnds } from './service-refusals.ts';
+import type { ServiceOptions } from './service-options.ts';
+import { memoryNotKept, noDemo, serviceEnds } from './service-refusals.ts';
 import { keepSettingAs } from './settings/keep-setting.ts';
 import { isShapeCommand, ShapesRoom } from './shapes-room.ts';
 import { SigningRoom } from './signing-room.ts';
@@ -32,32 +26,16 @@ import { type BenchMemory, keepUnread, readMemory, writeMemory } from './store/b
 import { folderNameOf } from './store/data-folder.ts';
 import { FolderLock } from './store/folder-lock.ts';
 import { shapesFolderOf } from './store/shape-folder.ts';
+import { refused } from './stream/answers.ts';
 import { Hub } from './stream/hub.ts';
 import type { SectionStore } from './stream/section-store.ts';
 import type { Clock } from './transport/clock.ts';
 import { findPorts } from './transport/find-ports.ts';
-import type { OpenSerial } from './transport/maker-for.ts';
 
 /** The bench is asked ten times a second whether something is due. */
 const TICK_EVERY_MS = 100;
 /** What the bench remembers is written this long after the last change: a dragged slider is one write. */
 const REMEMBER_AFTER_MS = 500;
-
-export interface ServiceOptions {
-  name: string;
-  dataFolder: string;
-  /** Simulated devices instead of real ones. Nothing is remembered from a demo. */
-  demo: boolean;
-  demoSeed?: number;
-  /** Addresses that reach the service from elsewhere; empty where it listens to this machine only. */
-  addresses: readonly string[];
-  /** Opens a serial port; left out: one of this computer. */
-  openSerial?: OpenSerial;
-  /** Devices named at the start; they win over remembered ones. */
-  connect: Partial<Record<LinkName, LinkConfig>>;
-  /** What it was set up with, and what of that could not be used. */
-  settings?: SettingsSection;
-}
 
 /**
  * The running service: one bench with its devices, record, memory and screens. All I/O of the bench is
@@ -232,7 +210,7 @@ export class BenchService implements BenchDoor {
   }
 
   async command(command: Command, role: Role): Promise<Answer> {
-    if (this.#closed) return refuse(serviceEnds());
+    if (this.#closed) return refused(serviceEnds());
     const answer = await this.#carryOut(command, role);
     // What the screen is told was taken is on disk, or the fault about the disk stands beside it.
     await this.records.flush();
@@ -267,7 +245,7 @@ export class BenchService implements BenchDoor {
     }
     // What is written to a kept job stands in that job's record, not in the running one's.
     if (isProofCommand(command)) {
-      return this.proof.command(command).catch((error) => refuse(proofNotRead(error)));
+      return this.proof.command(command).catch((error) => refused(proofNotRead(error)));
     }
     switch (command.kind) {
       case 'connect':
@@ -277,7 +255,7 @@ export class BenchService implements BenchDoor {
       case 'demo':
         return this.#recorded(
           command,
-          this.#demo ? this.#actDemo(this.#demo, command.do) : refuse(noDemo()),
+          this.#demo ? this.#actDemo(this.#demo, command.do) : refused(noDemo()),
         );
       case 'keep setting':
         return this.#recorded(command, await keepSettingAs(role, command, this.#options));
@@ -309,7 +287,7 @@ export class BenchService implements BenchDoor {
   /** A port that a search listens on is not fought for: the screen is told, and how to end the search. */
   async #connect(link: LinkName, config: LinkConfig): Promise<Answer> {
     const held = this.#find.whyHeld(config.source);
-    return held ? refuse(held) : this.#devices.connect(link, config);
+    return held ? refused(held) : this.#devices.connect(link, config);
   }
 
   #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Answer {

@@ -14,8 +14,10 @@ import {
 import { DeviceHealth, type HealthChange } from './bench/health/device-health.ts';
 import type { DemoDoor } from './demo-door.ts';
 import { UnreadKept } from './record/unread-kept.ts';
-import { noDemo, refuse, shapeNotKnown } from './service-refusals.ts';
+import { noDemo } from './service-refusals.ts';
+import { shapeNotKnown } from './shapes/shape-not-known.ts';
 import type { ShapeTable } from './shapes/shape-table.ts';
+import { refused } from './stream/answers.ts';
 import type { Clock } from './transport/clock.ts';
 import { Link } from './transport/keep-open.ts';
 import { LineTurns } from './transport/line-turns.ts';
@@ -162,8 +164,8 @@ export class DeviceRoom {
     const config = await this.#identified(asked);
     const shapes = this.#options.shapes();
     const shape = shapes.named(config.shape);
-    if (!shape && hasLines(config.source)) return refuse(shapeNotKnown(config.shape, shapes.all));
-    if (config.source.kind === 'simulated' && !demo) return refuse(noDemo());
+    if (!shape && hasLines(config.source)) return refused(shapeNotKnown(config.shape, shapes.all));
+    if (config.source.kind === 'simulated' && !demo) return refused(noDemo());
     await this.#links[name]?.close();
     const before = this.#nudgedWith[name];
     if (!before || !isSameDevice(before, config)) this.#anotherDevice(name);

@@ -13,7 +13,7 @@ import type { FindDevice, FindNow } from './find/find-device.ts';
 import { configOf, findOn, heardAs, titleOf } from './find/find-on.ts';
 import { findSection, leadWords, setWords } from './find/find-section.ts';
 import type { QuestionStep } from './find/steps.ts';
-import { refuse } from './service-refusals.ts';
+import { refused } from './stream/answers.ts';
 import { type Clock, OneTimer } from './transport/clock.ts';
 import type { SerialOptions } from './transport/serial.ts';
 import type { MemoryPipe, Transport } from './transport/transport.ts';
@@ -108,12 +108,12 @@ export class FindRoom {
   async #begin(link: LinkName, source: LinkSource, closeFirst: boolean): Promise<Answer> {
     const { clock, shapes, simulatedPipes, usedBy, disconnect, openSerial } = this.#options;
     const goesOn = this.#goingOn();
-    if (goesOn) return refuse(searchGoesOn(goesOn, clock.now()));
+    if (goesOn) return refused(searchGoesOn(goesOn, clock.now()));
     if (!hasLines(source) || (source.kind === 'simulated' && simulatedPipes === null)) {
-      return refuse(nothingToFind());
+      return refused(nothingToFind());
     }
     const user = usedBy(source);
-    if (user !== null && !closeFirst) return refuse(portUsedHere(titleOf(source), user));
+    if (user !== null && !closeFirst) return refused(portUsedHere(titleOf(source), user));
     await this.#end();
     // Two devices may share one line.
     for (let one = user; one !== null; one = usedBy(source)) await disconnect(one);
@@ -137,14 +137,14 @@ export class FindRoom {
 
   async #answer(answer: Extract<FindCommand, { kind: 'answer find' }>['answer']): Promise<Answer> {
     const running = this.#running;
-    if (!running || running.search.now.ending !== null) return refuse(noSearch());
+    if (!running || running.search.now.ending !== null) return refused(noSearch());
     const { search } = running;
     if (answer === 'may ask' || answer === 'may not ask') {
       search.consent(answer === 'may ask');
       return { ok: true, note: answer === 'may ask' ? 'It will be asked.' : 'Nothing is sent.' };
     }
     const { step } = search.now;
-    if (step?.kind !== 'question') return refuse(noQuestion());
+    if (step?.kind !== 'question') return refused(noQuestion());
     search.answer(answer === 'yes');
     return answer === 'yes'
       ? this.#connect(running, search.now, step)
@@ -152,7 +152,7 @@ export class FindRoom {
   }
 
   async #connect(running: Running, { ending }: FindNow, step: QuestionStep): Promise<Answer> {
-    if (ending?.kind !== 'found') return refuse(noQuestion());
+    if (ending?.kind !== 'found') return refused(noQuestion());
     const { link, source, search } = running;
     const { candidate, tuning } = ending.found;
     this.#tellTimer.clear();
@@ -179,7 +179,7 @@ export class FindRoom {
       sentence: fault.what,
       fault,
     });
-    return refuse(fault);
+    return refused(fault);
   }
 
   async #end(): Promise<void> {

@@ -1,6 +1,7 @@
 import type { Answer, Command, Role } from '@taptrue/protocol';
 import type { Access } from './http/access.ts';
-import { benchScreenOnly, refuse, tabletNotKnown } from './service-refusals.ts';
+import { benchScreenOnly, tabletNotKnown } from './service-refusals.ts';
+import { refused } from './stream/answers.ts';
 
 type TabletCommand = Extract<Command, { kind: 'new pairing code' | 'revoke tablet' }>;
 
@@ -11,12 +12,12 @@ export function manageTablets(
   access: Access,
   cutTablets: () => void,
 ): Answer {
-  if (role !== 'bench screen') return refuse(benchScreenOnly());
+  if (role !== 'bench screen') return refused(benchScreenOnly());
   if (command.kind === 'new pairing code') {
     access.renewCode();
     return { ok: true, note: 'The old code no longer pairs.' };
   }
-  if (!access.revoke(command.id)) return refuse(tabletNotKnown(command.id));
+  if (!access.revoke(command.id)) return refused(tabletNotKnown(command.id));
   // Their pages connect again at once and are told that they may only watch.
   cutTablets();
   return { ok: true, note: 'The tablet may only watch from now on.' };

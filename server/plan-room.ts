@@ -9,13 +9,13 @@ import {
   type PlanQuestion,
   type Setup,
 } from '@taptrue/protocol';
-import { done, refused } from './bench/desk.ts';
 import { PlanDesk, type PlannedSetup } from './bench/plan-desk.ts';
 import { checkSet } from './plan/sets/read-set.ts';
 import { STANDARD_SETS } from './plan/sets/standard-sets.ts';
 import { setupSheet } from './plan/sheet/setup-sheet.ts';
 import { folderNameOf } from './store/data-folder.ts';
 import { JsonShelf } from './store/json-shelf.ts';
+import { done, refused } from './stream/answers.ts';
 import type { SectionStore } from './stream/section-store.ts';
 
 const PLAN_KINDS = [

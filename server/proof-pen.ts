@@ -1,9 +1,8 @@
 import type { Answer, Fault } from '@taptrue/protocol';
-import { DONE, done } from './bench/desk.ts';
+import type { ProofCommand, ProofRoomOptions } from './proof-command.ts';
 import { jobNotKept, noteEmpty, noteNotThere, sweepNotKept, writingHeld } from './proof-faults.ts';
-import type { ProofCommand, ProofRoomOptions } from './proof-room.ts';
-import { refuse } from './service-refusals.ts';
 import type { LateEntry } from './store/add-entry.ts';
+import { DONE, done, refused } from './stream/answers.ts';
 
 type Writing = Extract<ProofCommand, { kind: 'write note' | 'strike note' | 'tag job' }>;
 type Entry = { ok: true; entry: LateEntry; note: string } | { ok: false; fault: Fault };
@@ -33,10 +32,10 @@ export class ProofPen {
     // What was measured a moment ago is in the tables once it is on the disk.
     await records.flush();
     const made = await this.#entryOf(command);
-    if (!made.ok) return refuse(made.fault);
+    if (!made.ok) return refused(made.fault);
     const kept = await records.addTo(command.job, made.entry);
-    if (kept === 'no such job') return refuse(jobNotKept(command.job));
-    return kept === 'held' ? refuse(writingHeld()) : made.note === '' ? DONE : done(made.note);
+    if (kept === 'no such job') return refused(jobNotKept(command.job));
+    return kept === 'held' ? refused(writingHeld()) : made.note === '' ? DONE : done(made.note);
   }
 
   async #entryOf(command: Writing): Promise<Entry> {
@@ -47,18 +46,19 @@ export class ProofPen {
     switch (command.kind) {
       case 'write note': {
         const text = command.text.trim();
-        if (text === '') return refused(noteEmpty('The note is empty.'));
-        if (by === '') return refused(noteEmpty('Nobody is named as the writer.'));
+        if (text === '') return notWritten(noteEmpty('The note is empty.'));
+        if (by === '') return notWritten(noteEmpty('Nobody is named as the writer.'));
         const { sweep } = command;
         if (sweep !== null && !facts.sweeps.includes(sweep))
-          return refused(sweepNotKept(`sweep ${sweep}`));
+          return notWritten(sweepNotKept(`sweep ${sweep}`));
         const number = Math.max(facts.lastNote, this.#lastNotes.get(command.job) ?? 0) + 1;
         this.#remember(command.job, number);
         return { ok: true, note: '', entry: { entry: 'note', ...common, number, sweep, text } };
       }
       case 'strike note': {
-        if (!facts.standing.includes(command.number)) return refused(noteNotThere(command.number));
-        if (by === '') return refused(noteEmpty('Nobody is named who strikes it out.'));
+        if (!facts.standing.includes(command.number))
+          return notWritten(noteNotThere(command.number));
+        if (by === '') return notWritten(noteEmpty('Nobody is named who strikes it out.'));
         const { number, why } = command;
         return {
           ok: true,
@@ -83,6 +83,6 @@ export class ProofPen {
   }
 }
 
-function refused(fault: Fault): Entry {
+function notWritten(fault: Fault): Entry {
   return { ok: false, fault };
 }

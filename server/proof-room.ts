@@ -1,6 +1,5 @@
 import type {
   Answer,
-  Command,
   Comparison,
   Drift,
   JobDetail,
@@ -11,44 +10,16 @@ import type {
   ProofQuery,
   SweepResult,
 } from '@taptrue/protocol';
-import { done } from './bench/desk.ts';
 import { compareSweeps, type SweepToCompare } from './proof/compare.ts';
 import { driftOf } from './proof/drift.ts';
 import { learnedFrom } from './proof/learned.ts';
 import { repeatsOf, runsOfRepeats } from './proof/repeats.ts';
+import type { ProofCommand, ProofRoomOptions } from './proof-command.ts';
 import { jobRunning } from './proof-faults.ts';
 import { ProofPen } from './proof-pen.ts';
-import type { RecordRoom } from './record-room.ts';
-import { refuse } from './service-refusals.ts';
 import type { SweepName } from './store/find-detail.ts';
 import type { KeptJob } from './store/find-jobs.ts';
-import type { SectionStore } from './stream/section-store.ts';
-
-const PROOF_KINDS = [
-  'write note',
-  'strike note',
-  'tag job',
-  'bin jobs',
-  'restore jobs',
-  'empty bin',
-] as const;
-
-export type ProofCommand = Extract<Command, { kind: (typeof PROOF_KINDS)[number] }>;
-
-export function isProofCommand(command: Command): command is ProofCommand {
-  return (PROOF_KINDS as readonly string[]).includes(command.kind);
-}
-
-export interface ProofRoomOptions {
-  records: RecordRoom;
-  store: SectionStore;
-  /** Key of the job that is going on. */
-  runningJob(): string;
-  /** Simulated and real jobs teach nothing of each other. */
-  simulated: boolean;
-  now(): number;
-  wallClock(): string;
-}
+import { done, refused } from './stream/answers.ts';
 
 /**
  * The kept jobs: found, opened, compared, learned from, written to and put away. Asks the store's reading thread,
@@ -146,7 +117,7 @@ export class ProofRoom {
 
   async #bin(jobs: readonly string[]): Promise<Answer> {
     const { records, runningJob, wallClock } = this.#options;
-    if (jobs.includes(runningJob())) return refuse(jobRunning());
+    if (jobs.includes(runningJob())) return refused(jobRunning());
     const count = await records.write.do('binJobs', { jobs, at: wallClock() });
     return done(`${jobsText(count)} put into the bin. Nothing is deleted yet.`);
   }

@@ -1,10 +1,6 @@
-import type { Answer, Fault, LineShape } from '@taptrue/protocol';
+import type { Fault } from '@taptrue/protocol';
 
 /** What the service itself refuses, one function a reason: what happened, what was got, what to do. */
-
-export function refuse(fault: Fault): Answer {
-  return { ok: false, fault };
-}
 
 export function noDemo(): Fault {
   return {
@@ -42,16 +38,6 @@ export function memoryNotKept(folder: string, error: unknown): Fault {
     got: `${error instanceof Error ? error.message : String(error)} in ${folder}`,
     remedy:
       'Make room or change the rights of the folder. Until then it is forgotten when the service stops.',
-  };
-}
-
-/** @param known those that ship and the shop's own. */
-export function shapeNotKnown(got: string, known: readonly LineShape[]): Fault {
-  return {
-    code: 'shape-not-known',
-    what: 'There is no line shape of that name.',
-    got,
-    remedy: `Known shapes: ${known.map((shape) => shape.name).join(', ')}.`,
   };
 }
 

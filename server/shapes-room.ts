@@ -7,7 +7,6 @@ import {
   SHAPE_FILE_VERSION,
   type ShapeFile,
 } from '@taptrue/protocol';
-import { refuse } from './service-refusals.ts';
 import { describeShapes, type ShapeDescription } from './shapes/describe-shapes.ts';
 import { readShapeFile, shapeFileFault } from './shapes/files/read-shape-file.ts';
 import { SHIPPED, ShapeTable } from './shapes/shape-table.ts';
@@ -19,6 +18,7 @@ import {
   shapeNameTaken,
   writeOwnShape,
 } from './store/shape-folder.ts';
+import { refused } from './stream/answers.ts';
 
 const SHAPE_KINDS = ['keep shape', 'remove shape', 'import shape'] as const;
 
@@ -99,7 +99,7 @@ export class ShapesRoom {
           return await this.#remove(command.name);
       }
     } catch (error) {
-      return refuse({
+      return refused({
         code: 'not-kept',
         what: 'The line shape could not be written.',
         got: error instanceof Error ? error.message : String(error),
@@ -110,19 +110,19 @@ export class ShapesRoom {
 
   async #take(text: string, over: boolean): Promise<Answer> {
     const read = readShapeFile(text);
-    if (!read.ok) return refuse(shapeFileFault('that was given', read.findings));
+    if (!read.ok) return refused(shapeFileFault('that was given', read.findings));
     const { shape } = read;
-    if (SHIPPED.named(shape.name)) return refuse(shapeNameTaken(shape.name));
+    if (SHIPPED.named(shape.name)) return refused(shapeNameTaken(shape.name));
     const before = this.#table.named(shape.name);
     if (before && !over && JSON.stringify(before) !== JSON.stringify(shape)) {
-      return refuse({
+      return refused({
         ...shapeNameTaken(shape.name, `${before.title} (here already)`),
         remedy: 'Give the new one another name, or say that it takes the place of the old one.',
       });
     }
     const user = before && this.#options.usedBy(shape.name);
-    if (user) return refuse(shapeInUse(shape, user));
-    if (!before && this.#table.own.length >= MOST_SHAPE_FILES) return refuse(tooManyShapes());
+    if (user) return refused(shapeInUse(shape, user));
+    if (!before && this.#table.own.length >= MOST_SHAPE_FILES) return refused(tooManyShapes());
     if (before) await removeOwnShape(this.#options.folder, shape.name);
     await writeOwnShape(this.#options.folder, shape);
     this.#table = new ShapeTable([...this.#withoutNamed(shape.name), shape]);
@@ -132,7 +132,7 @@ export class ShapesRoom {
   async #remove(name: string): Promise<Answer> {
     const shape = this.#table.own.find((one) => one.name === name);
     if (!shape) {
-      return refuse({
+      return refused({
         code: 'not-on-the-shelf',
         what: 'There is no such line shape of the shop’s own.',
         got: name,
@@ -140,7 +140,7 @@ export class ShapesRoom {
       });
     }
     const user = this.#options.usedBy(name);
-    if (user) return refuse(shapeInUse(shape, user));
+    if (user) return refused(shapeInUse(shape, user));
     await removeOwnShape(this.#options.folder, name);
     this.#table = new ShapeTable(this.#withoutNamed(name));
     return { ok: true, note: `"${shape.title}" is removed.` };

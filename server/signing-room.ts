@@ -1,8 +1,8 @@
 import type { Answer, BenchState, Caution, Command, Fault } from '@taptrue/protocol';
-import { done, refused } from './bench/desk.ts';
 import { writingHeld } from './proof-faults.ts';
 import type { RecordRoom } from './record-room.ts';
 import { recordNotKept } from './store/store-faults.ts';
+import { done, refused } from './stream/answers.ts';
 
 export type SignCommand = Extract<Command, { kind: 'sign record' }>;
 

@@ -18,9 +18,10 @@ import {
   type SetupChange,
   type Stage,
 } from '@taptrue/protocol';
+import { DONE, done, refused } from '../stream/answers.ts';
 import type { SectionStore } from '../stream/section-store.ts';
 import type { BenchOptions } from './bench-options.ts';
-import { type DeskContext, DONE, done, refused } from './desk.ts';
+import type { DeskContext } from './desk.ts';
 import { type Desks, seatDesks } from './desks.ts';
 import { givesSweepsMeaning } from './gives-sweeps-meaning.ts';
 import { isWorthRecording } from './is-worth-recording.ts';

@@ -27,13 +27,3 @@ export interface DeskContext {
   /** The standing of the job may be another now. */
   standingChanged(): void;
 }
-
-export const DONE: Answer = { ok: true, note: '' };
-
-export function done(note: string): Answer {
-  return { ok: true, note };
-}
-
-export function refused(fault: Fault): Answer {
-  return { ok: false, fault };
-}

@@ -7,7 +7,8 @@ import {
   type Setup,
   type SetupChange,
 } from '@taptrue/protocol';
-import { type DeskContext, DONE, done, refused } from './desk.ts';
+import { DONE, done, refused } from '../stream/answers.ts';
+import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import { countingReversed, doublingSuspected, travelWords } from './nudge-suspicions.ts';
 import { judgeXNudge, judgeYNudge, type YNudgeFinding } from './nudges.ts';

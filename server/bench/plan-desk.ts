@@ -19,8 +19,8 @@ import {
 } from '@taptrue/protocol';
 import { checkTaken, makePlan } from '../plan/make-plan.ts';
 import { piecesOf, STANDARD_SETS } from '../plan/sets/standard-sets.ts';
+import { DONE, refused } from '../stream/answers.ts';
 import type { SectionStore } from '../stream/section-store.ts';
-import { DONE, refused } from './desk.ts';
 import { planNotBuilt, planNotMade } from './refusals.ts';
 
 /** What a plan carries into the sweep; the rest of the setup is the bench's own. */

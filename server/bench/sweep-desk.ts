@@ -1,5 +1,6 @@
 import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
-import { type DeskContext, DONE, done, refused } from './desk.ts';
+import { DONE, done, refused } from '../stream/answers.ts';
+import type { DeskContext } from './desk.ts';
 import { FeedTaker } from './feed-taker.ts';
 import { LagWatch } from './lag-watch.ts';
 import type { Measuring, TypedIn } from './measuring.ts';

@@ -1,5 +1,6 @@
 import { type Answer, slopeToTapTo } from '@taptrue/protocol';
-import { type DeskContext, DONE, refused } from './desk.ts';
+import { DONE, refused } from '../stream/answers.ts';
+import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
 import type { LastSweep } from './since-sweep.ts';

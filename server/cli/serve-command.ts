@@ -1,9 +1,10 @@
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Fault, faultLine } from '@taptrue/protocol';
-import { BenchService, type ServiceOptions } from '../bench-service.ts';
+import { BenchService } from '../bench-service.ts';
 import { ownAddresses } from '../http/allowed-hosts.ts';
 import { buildApp } from '../http/build-app.ts';
+import type { ServiceOptions } from '../service-options.ts';
 import { readMemory } from '../store/bench-memory.ts';
 import { folderNameOf } from '../store/data-folder.ts';
 import { FolderInUse } from '../store/folder-lock.ts';

@@ -1,12 +1,8 @@
 import type { LengthUnit, LineShape, ReadingStatus } from '@taptrue/protocol';
-import {
-  type Cut,
-  type FrameCutter,
-  makeFrameCutter,
-  makeShapeCutter,
-} from '../shapes/cut-frames.ts';
+import { makeFrameCutter, makeShapeCutter } from '../shapes/cut-frames.ts';
 import { decodeAxes } from '../shapes/decode-frame.ts';
 import { escapeControls } from '../shapes/escape-controls.ts';
+import type { Cut, FrameCutter } from '../shapes/frame-cutter.ts';
 import { type EighthBit, hasOddOnes, readThrough } from './eighth-bit.ts';
 import { frameWorthBits } from './frame-worth.ts';
 import { prints } from './text-heard.ts';

@@ -1,5 +1,5 @@
 import type { LineShape, ShapeField } from '@taptrue/protocol';
-import type { ShapeFinding } from './check-shape.ts';
+import type { ShapeFinding } from './shape-finding.ts';
 
 type Placed = { field: ShapeField; place: string };
 

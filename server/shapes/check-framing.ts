@@ -1,5 +1,5 @@
 import type { LineShape } from '@taptrue/protocol';
-import type { ShapeFinding } from './check-shape.ts';
+import type { ShapeFinding } from './shape-finding.ts';
 import { isShiftProof, placesOfFrame, splitByte } from './shift-proof.ts';
 
 const finding = (place: string, why: string): ShapeFinding => ({ place, why, got: '' });

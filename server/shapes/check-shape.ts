@@ -2,16 +2,10 @@ import { checkerOf, type Fault, LineShape } from '@taptrue/protocol';
 import { checkFields } from './check-fields.ts';
 import { checkFraming } from './check-framing.ts';
 import { escapeControls } from './escape-controls.ts';
+import type { ShapeFinding } from './shape-finding.ts';
 import { trySample } from './try-sample.ts';
 
 export type ShapeCheck = { ok: true; shape: LineShape } | { ok: false; faults: Fault[] };
-
-/** One thing that is wrong, and where: `fields[2].map`, `samples[1]`. */
-export interface ShapeFinding {
-  place: string;
-  why: string;
-  got: string;
-}
 
 const lineShape = checkerOf(LineShape);
 

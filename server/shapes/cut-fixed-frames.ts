@@ -1,5 +1,5 @@
 import type { Framing } from '@taptrue/protocol';
-import type { Cut, FrameCutter } from './cut-frames.ts';
+import type { Cut, FrameCutter } from './frame-cutter.ts';
 
 /**
  * Frames known by a start character, a length and a terminator at its place. The bytes between may hold

@@ -1,6 +1,6 @@
 import { ReadlineParser } from '@serialport/parser-readline';
 import type { Framing } from '@taptrue/protocol';
-import type { BeginsWhere, Cut, FrameCutter } from './cut-frames.ts';
+import type { BeginsWhere, Cut, FrameCutter } from './frame-cutter.ts';
 
 const CR = 0x0d;
 const LF = 0x0a;

@@ -1,5 +1,5 @@
 import type { Framing } from '@taptrue/protocol';
-import type { BeginsWhere, Cut, FrameCutter, FrameProof } from './cut-frames.ts';
+import type { BeginsWhere, Cut, FrameCutter, FrameProof } from './frame-cutter.ts';
 
 /**
  * Frames of one length with nothing at their end. A frame is believed by what is in it: where no shifted

@@ -1,5 +1,5 @@
 import type { Framing } from '@taptrue/protocol';
-import type { Cut, FrameCutter } from './cut-frames.ts';
+import type { Cut, FrameCutter } from './frame-cutter.ts';
 
 type WholeLine = Extract<Cut, { kind: 'frame' }>;
 

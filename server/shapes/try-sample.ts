@@ -1,6 +1,7 @@
 import type { LineShape, ShapeSample } from '@taptrue/protocol';
-import { type Cut, makeShapeCutter } from './cut-frames.ts';
+import { makeShapeCutter } from './cut-frames.ts';
 import { decodeAxes, type WholeReading } from './decode-frame.ts';
+import type { Cut } from './frame-cutter.ts';
 
 type Expected = Omit<ShapeSample, 'frame' | 'also'>;
 

@@ -13,7 +13,8 @@ import { judgeLine } from './judge-line.ts';
 import { lostFault, openingHangsFault } from './link-faults.ts';
 import { ReadingRate } from './reading-rate.ts';
 import { retryDelayMs } from './retry-delay.ts';
-import type { ReadingSource, SourceEvents } from './source.ts';
+import type { ReadingSource } from './source.ts';
+import type { SourceEvents } from './source-events.ts';
 
 export interface LinkOptions {
   name: LinkName;

@@ -10,7 +10,8 @@ import {
 } from './link-faults.ts';
 import { IdleProof } from './prove-idle.ts';
 import { LineReader } from './read-line.ts';
-import type { ReadingSource, SourceEvents } from './source.ts';
+import type { ReadingSource } from './source.ts';
+import type { SourceEvents } from './source-events.ts';
 import { ReadingIntake } from './take-readings.ts';
 import type { LeadSigns, Transport, TransportMaker } from './transport.ts';
 

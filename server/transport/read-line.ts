@@ -1,7 +1,8 @@
 import type { Fault, LineShape } from '@taptrue/protocol';
-import { type Cut, type FrameCutter, makeShapeCutter } from '../shapes/cut-frames.ts';
+import { makeShapeCutter } from '../shapes/cut-frames.ts';
 import { decodeAxes } from '../shapes/decode-frame.ts';
 import { escapeControls } from '../shapes/escape-controls.ts';
+import type { Cut, FrameCutter } from '../shapes/frame-cutter.ts';
 import type { ReadingIntake } from './take-readings.ts';
 
 /** What the reader of one line needs besides its bytes. */

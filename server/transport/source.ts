@@ -1,21 +1,6 @@
-import type { Fault, LineShape, Reading } from '@taptrue/protocol';
+import type { Fault, LineShape } from '@taptrue/protocol';
+import type { SourceEvents } from './source-events.ts';
 import type { ReadingIntake } from './take-readings.ts';
-
-/** What a source tells the link that keeps it open. Nothing comes after `closed`. */
-export interface SourceEvents {
-  opened(atMs: number): void;
-  /** Something arrived, whatever it is. */
-  heard(): void;
-  reading(reading: Reading): void;
-  /** A reading of the second channel, where one is set. */
-  second(reading: Reading): void;
-  /** What came gives no reading; its text as it came. */
-  unread(text: string): void;
-  /** What comes may not be used from this moment on: the number on the screen is no longer the device's. */
-  refused(fault: Fault): void;
-  /** The other end is gone; null where nobody said why. */
-  closed(fault: Fault | null): void;
-}
 
 /**
  * Where the readings of one link come from: lines of bytes, registers that are polled, documents over HTTP.

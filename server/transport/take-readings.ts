@@ -9,7 +9,7 @@ import {
 } from '@taptrue/protocol';
 import { LineLog } from './line-log.ts';
 import { ReadingSieve, type Sifted, type WholeFrame } from './sift-readings.ts';
-import type { SourceEvents } from './source.ts';
+import type { SourceEvents } from './source-events.ts';
 
 export interface IntakeOptions {
   config: Pick<LinkConfig, 'unit' | 'channel' | 'secondChannel'>;

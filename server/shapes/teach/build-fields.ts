@@ -1,12 +1,6 @@
-import type {
-  ReadingStatus,
-  ShapeField,
-  SpanMeaning,
-  TeachQuestion,
-  TextMeaning,
-} from '@taptrue/protocol';
+import type { ReadingStatus, ShapeField, SpanMeaning, TextMeaning } from '@taptrue/protocol';
 import type { Segment } from './align-spans.ts';
-import type { ChecksumFound } from './guess-packed-marks.ts';
+import type { BuildFrom } from './build-from.ts';
 import { knownMeaning, likeChannels } from './known-texts.ts';
 import { numberFields } from './number-fields.ts';
 
@@ -15,17 +9,6 @@ export interface BuiltFields {
   /** Every text of a span that is looked up, with what it stands for; null: must be told. */
   texts: { span: SpanMeaning; text: string; means: string | null }[];
   needs: string[];
-}
-
-export interface BuildFrom {
-  segments: readonly Segment[];
-  /** Of each segment the texts that were seen in all lines. */
-  seen: readonly (readonly string[])[];
-  question: TeachQuestion;
-  checksum: ChecksumFound | null;
-  /** Decimals that what the screen said gives away; null: nothing was said. */
-  decimalsSaid: number | null;
-  negative: 'twos complement' | 'top bit';
 }
 
 /** The fields of the shape, from the segments of one line and what stood in their places in the others. */

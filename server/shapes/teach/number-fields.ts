@@ -1,6 +1,6 @@
 import type { PointRule, ShapeField } from '@taptrue/protocol';
 import type { Segment } from './align-spans.ts';
-import type { BuildFrom } from './build-fields.ts';
+import type { BuildFrom } from './build-from.ts';
 
 /** Digits of the longest display and two to spare. */
 const MOST_DIGITS = 10;

@@ -1,7 +1,8 @@
 import type { Fault, LinkConfig, LinkName, LinkSource } from '@taptrue/protocol';
 import type { Clock } from '../clock.ts';
 import { siftedFault } from '../link-faults.ts';
-import type { ReadingSource, SourceEvents } from '../source.ts';
+import type { ReadingSource } from '../source.ts';
+import type { SourceEvents } from '../source-events.ts';
 import { ReadingIntake } from '../take-readings.ts';
 import { AgentClient, AgentTrouble } from './agent-client.ts';
 import { FollowAgent } from './follow-agent.ts';

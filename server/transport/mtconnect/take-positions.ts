@@ -1,5 +1,5 @@
 import { escapeControls } from '../../shapes/escape-controls.ts';
-import type { SourceEvents } from '../source.ts';
+import type { SourceEvents } from '../source-events.ts';
 import type { ReadingIntake } from '../take-readings.ts';
 import type { Position } from './documents.ts';
 import { type AgentNames, unavailableFault } from './mtconnect-faults.ts';

@@ -9,8 +9,9 @@ import {
   RecordEntry,
   ServiceMessage,
 } from '@taptrue/protocol';
-import { BenchService, type ServiceOptions } from '@taptrue/server/bench-service.ts';
+import { BenchService } from '@taptrue/server/bench-service.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
+import type { ServiceOptions } from '@taptrue/server/service-options.ts';
 import type { Database } from '@taptrue/server/store/database.ts';
 import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
 import { chunkHeads, chunkLines } from '@taptrue/server/store/read-record.ts';

@@ -1,5 +1,6 @@
 import type { Framing } from '@taptrue/protocol';
-import { type BeginsWhere, type Cut, makeFrameCutter } from '@taptrue/server/shapes/cut-frames.ts';
+import { makeFrameCutter } from '@taptrue/server/shapes/cut-frames.ts';
+import type { BeginsWhere, Cut } from '@taptrue/server/shapes/frame-cutter.ts';
 import { describe, expect, it } from 'vitest';
 
 const LINES: Framing = { terminator: 'any newline', longestBytes: 16 };

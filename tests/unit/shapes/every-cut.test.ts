@@ -1,6 +1,7 @@
 import type { LineShape } from '@taptrue/protocol';
-import { type BeginsWhere, makeShapeCutter } from '@taptrue/server/shapes/cut-frames.ts';
+import { makeShapeCutter } from '@taptrue/server/shapes/cut-frames.ts';
 import { decodeAxes, type WholeReading } from '@taptrue/server/shapes/decode-frame.ts';
+import type { BeginsWhere } from '@taptrue/server/shapes/frame-cutter.ts';
 import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
 import { describe, expect, it } from 'vitest';
 
