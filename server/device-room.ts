@@ -13,8 +13,8 @@ import {
 } from '@taptrue/protocol';
 import { DeviceHealth, type HealthChange } from './bench/health/device-health.ts';
 import type { DemoDoor } from './demo-door.ts';
+import { noDemo } from './no-demo.ts';
 import { UnreadKept } from './record/unread-kept.ts';
-import { noDemo } from './service-refusals.ts';
 import { shapeNotKnown } from './shapes/shape-not-known.ts';
 import type { ShapeTable } from './shapes/shape-table.ts';
 import { refused } from './stream/answers.ts';

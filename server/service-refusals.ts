@@ -2,15 +2,6 @@ import type { Fault } from '@taptrue/protocol';
 
 /** What the service itself refuses, one function a reason: what happened, what was got, what to do. */
 
-export function noDemo(): Fault {
-  return {
-    code: 'no-demo',
-    what: 'This service works real devices; it has no simulated bench.',
-    got: '',
-    remedy: 'Start it with --demo for the simulated one.',
-  };
-}
-
 /** What is told after the record is closed would be acknowledged and lost. */
 export function serviceEnds(): Fault {
   return {

@@ -6,8 +6,8 @@ import {
   type LinkReport,
   zeroCounters,
 } from '@taptrue/protocol';
+import { emptyPlan } from './empty-plan.ts';
 import { noNudges } from './nudge-desk.ts';
-import { emptyPlan } from './plan-desk.ts';
 
 /** The state of a bench before anything is known of it. */
 export function firstState(name: string, serviceVersion: string): BenchState {

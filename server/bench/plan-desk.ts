@@ -10,7 +10,6 @@ import {
   type PlanAnswer,
   type PlanChange,
   type PlanQuestion,
-  type PlanSection,
   parseLengthMm,
   type Setup,
   type SetupChange,
@@ -28,23 +27,6 @@ export type PlannedSetup = Pick<
   SetupChange,
   'limit' | 'axis' | 'targetSlope' | 'sweptLengthMm' | 'displayUnit'
 >;
-
-/** The Plan place before anyone has said anything. */
-export function emptyPlan(): PlanSection {
-  return {
-    question: firstQuestion(),
-    answer: null,
-    refusal: null,
-    taken: [],
-    takenCheck: null,
-    takenLow: [],
-    takenLowCheck: null,
-    built: false,
-    inUse: false,
-    jobId: null,
-    changed: false,
-  };
-}
 
 /** From the print to the stack and the limit: the question as it is filled in, and what it makes. */
 export class PlanDesk {

@@ -1,5 +1,5 @@
 import { type BenchState, emptyCard, firstSetup } from '@taptrue/protocol';
-import { emptyPlan } from '@taptrue/server/bench/plan-desk.ts';
+import { emptyPlan } from '@taptrue/server/bench/empty-plan.ts';
 import {
   exampleLink,
   exampleReading,
