@@ -1,1 +1,1 @@
-import './elements/taptrue-page.ts';
+import './parts/page/taptrue-page.ts';

@@ -18,8 +18,8 @@ import {
   type SetupChange,
   type Stage,
 } from '@taptrue/protocol';
-import { DONE, done, refused } from '../stream/answers.ts';
-import type { SectionStore } from '../stream/section-store.ts';
+import { DONE, done, refused } from '../state/answers.ts';
+import type { SectionStore } from '../state/section-store.ts';
 import type { BenchOptions } from './bench-options.ts';
 import type { DeskContext } from './desk.ts';
 import { type Desks, seatDesks } from './desks.ts';

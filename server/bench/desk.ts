@@ -8,7 +8,7 @@ import type {
   SetupChange,
   Stage,
 } from '@taptrue/protocol';
-import type { SectionStore } from '../stream/section-store.ts';
+import type { SectionStore } from '../state/section-store.ts';
 
 /** What the desks of a bench share; the bench itself is the only maker of it. */
 export interface DeskContext {

@@ -1,5 +1,5 @@
 import type { TimingSection } from '@taptrue/protocol';
-import { type Lag, measureLag, type TimedSample } from '../pairing/measure-lag.ts';
+import { type Lag, measureLag, type TimedSample } from '../measure/pairing/measure-lag.ts';
 
 /** A slow and a fast sweep tell lag from play; two more make up for one that was spoilt. */
 const SWEEPS_KEPT = 4;

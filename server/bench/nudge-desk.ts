@@ -7,7 +7,7 @@ import {
   type Setup,
   type SetupChange,
 } from '@taptrue/protocol';
-import { DONE, done, refused } from '../stream/answers.ts';
+import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import { countingReversed, doublingSuspected, travelWords } from './nudge-suspicions.ts';

@@ -10,7 +10,7 @@ import {
   type PivotEstimate,
   type PivotEvidence,
   pivotFromTwoLines,
-} from '../truth/pivot.ts';
+} from '../measure/verdict/pivot.ts';
 
 /** Evidence kept for the screen; a job of more than twenty turns is beyond help from it. */
 const MOST_EVIDENCE = 20;

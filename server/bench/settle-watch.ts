@@ -1,4 +1,4 @@
-import { median } from '../sweep/median.ts';
+import { median } from '../measure/sweep/median.ts';
 
 /** A needle that came to rest somewhere else. Readings in mm as shown. */
 export interface Step {

@@ -7,8 +7,8 @@ import {
   type SweepResult,
   slopeToTapTo,
 } from '@taptrue/protocol';
-import { aimedOffRad, aimedOffWords, liesWhereAimed } from '../truth/aim-off.ts';
-import { tapSentence } from '../truth/words.ts';
+import { aimedOffRad, aimedOffWords, liesWhereAimed } from '../measure/verdict/aim-off.ts';
+import { tapSentence } from '../measure/verdict/words.ts';
 
 /** What the standing of a job follows from. */
 export interface JobFacts {

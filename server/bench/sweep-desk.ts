@@ -1,12 +1,12 @@
 import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
-import { DONE, done, refused } from '../stream/answers.ts';
+import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
-import { FeedTaker } from './feed-taker.ts';
+import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
 import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
-import { ReadoutTaker } from './readout-taker.ts';
+import { ReadoutTaker } from './readout-samples.ts';
 import {
   countingNotKnown,
   deviceMissing,
@@ -18,7 +18,7 @@ import {
 } from './refusals.ts';
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
-import { StationTaker } from './station-taker.ts';
+import { StationTaker } from './station-samples.ts';
 import { betweenEntry, endedEntry } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 

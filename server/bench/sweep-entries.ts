@@ -1,6 +1,6 @@
 import type { RecordEntryOf, Setup, Stage, SweepResult } from '@taptrue/protocol';
-import type { PivotEstimate } from '../truth/pivot.ts';
-import { surfacePerReading } from '../truth/surface.ts';
+import type { PivotEstimate } from '../measure/verdict/pivot.ts';
+import { surfacePerReading } from '../measure/verdict/surface.ts';
 import type { SinceSweep } from './since-sweep.ts';
 import { stylusFactorOf } from './sweep-input-of.ts';
 import type { SweepRun } from './sweep-run.ts';

@@ -1,6 +1,6 @@
 import { type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
-import type { SweepInput } from '../truth/sweep-input.ts';
-import type { TakenPass, Taker } from './takers.ts';
+import type { SweepInput } from '../measure/verdict/sweep-input.ts';
+import type { TakenPass, Taker } from './sample-sources.ts';
 
 /** True travel per shown travel by this setup. */
 export function stylusFactorOf(setup: Setup): number {

@@ -9,12 +9,12 @@ import {
   type SweepResult,
   type SweepSection,
 } from '@taptrue/protocol';
-import { judgeSweep } from '../truth/judge-sweep.ts';
-import { FeedTaker } from './feed-taker.ts';
-import { ReadoutTaker } from './readout-taker.ts';
-import { StationTaker } from './station-taker.ts';
+import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
+import { FeedTaker } from './feed-samples.ts';
+import { ReadoutTaker } from './readout-samples.ts';
+import type { Taker } from './sample-sources.ts';
+import { StationTaker } from './station-samples.ts';
 import { sweepInputOf } from './sweep-input-of.ts';
-import type { Taker } from './takers.ts';
 
 /** Points sent to a screen: both passes of 128 bins. */
 const MOST_DRAWN = 256;

@@ -7,7 +7,7 @@ import {
   type LinkReport,
   type Reading,
 } from '@taptrue/protocol';
-import { UnitWatch } from './health/unit-watch.ts';
+import { UnitWatch } from './unit-watch.ts';
 
 /** A readout of 0.005 mm trembles by two steps, and a locked saddle gives as much; beyond it has moved. */
 export const SADDLE_LIMIT_MM = 0.02;

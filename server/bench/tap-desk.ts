@@ -1,5 +1,5 @@
 import { type Answer, slopeToTapTo } from '@taptrue/protocol';
-import { DONE, refused } from '../stream/answers.ts';
+import { DONE, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';

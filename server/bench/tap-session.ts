@@ -8,17 +8,22 @@ import {
   type TapSection,
   type TapStep,
 } from '@taptrue/protocol';
-import { aimedOffRad, aimedOffWords } from '../truth/aim-off.ts';
-import { remainingAtMalletMm, remainingTurnRad, slopeNow, stopBandMm } from '../truth/live-tap.ts';
-import { surfaceFromReading } from '../truth/surface.ts';
+import { aimedOffRad, aimedOffWords } from '../measure/verdict/aim-off.ts';
+import {
+  remainingAtMalletMm,
+  remainingTurnRad,
+  slopeNow,
+  stopBandMm,
+} from '../measure/verdict/live-tap.ts';
+import { surfaceFromReading } from '../measure/verdict/surface.ts';
 import {
   isCoarseTap,
   malletAtPivot,
   parkedTooNear,
   tapAdvice,
   tapToReadingMm,
-} from '../truth/tap.ts';
-import { tapSentence } from '../truth/words.ts';
+} from '../measure/verdict/tap.ts';
+import { tapSentence } from '../measure/verdict/words.ts';
 import { SettleWatch } from './settle-watch.ts';
 import { stylusFactorOf } from './sweep-input-of.ts';
 import { PARKED_DIFFERS_MM, type Parking } from './taps-since.ts';

@@ -1,5 +1,5 @@
 import { type Fault, formatLength, type Setup, type SweepResult } from '@taptrue/protocol';
-import { surfaceFromReading } from '../truth/surface.ts';
+import { surfaceFromReading } from '../measure/verdict/surface.ts';
 import { stylusFactorOf } from './sweep-input-of.ts';
 
 /** Parkings since one sweep that are reckoned on from; whoever parks oftener without a sweep should sweep. */

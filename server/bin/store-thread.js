@@ -1,4 +1,4 @@
 // A thread starts from plain JavaScript; this lets it read the TypeScript as it stands, like bin/taptrue.js.
 const { register } = await import('tsx/esm/api');
 register();
-await import('../store/store-worker.ts');
+await import('../records/store/store-worker.ts');

@@ -1,5 +1,5 @@
 import { faultLine } from '@taptrue/protocol';
-import { backUp, type StoreCount } from '../recording/back-up.ts';
+import { backUp, type StoreCount } from '../records/exchange/back-up.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';

@@ -1,10 +1,14 @@
 import { faultLine } from '@taptrue/protocol';
-import { csvFileName, RECORDING_ENDING, recordingFileName } from '../recording/file-names.ts';
-import { findJob, type KeptJob, keptJobs } from '../recording/find-job.ts';
-import { RecordingRefused, sweepNotKept } from '../recording/recording-faults.ts';
-import { storedRecording } from '../recording/stored-recording.ts';
-import { storedSweepCsv } from '../recording/stored-sweep.ts';
-import type { Database } from '../store/database.ts';
+import {
+  csvFileName,
+  RECORDING_ENDING,
+  recordingFileName,
+} from '../records/exchange/file-names.ts';
+import { findJob, type KeptJob, keptJobs } from '../records/exchange/find-job.ts';
+import { RecordingRefused, sweepNotKept } from '../records/exchange/recording-faults.ts';
+import { storedRecording } from '../records/exchange/stored-recording.ts';
+import { storedSweepCsv } from '../records/exchange/stored-sweep.ts';
+import type { Database } from '../records/store/database.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import {

@@ -1,11 +1,11 @@
 import { faultLine } from '@taptrue/protocol';
-import type { FindNow } from '../find/find-device.ts';
-import { findOn } from '../find/find-on.ts';
-import { stepWords } from '../find/find-words.ts';
-import type { FindStep, ListenStep } from '../find/steps.ts';
-import { type Clock, SYSTEM_CLOCK } from '../transport/clock.ts';
-import type { SerialOptions } from '../transport/serial.ts';
-import type { Transport } from '../transport/transport.ts';
+import type { FindNow } from '../devices/finding/find-device.ts';
+import { findOn } from '../devices/finding/find-on.ts';
+import { stepWords } from '../devices/finding/find-words.ts';
+import type { FindStep, ListenStep } from '../devices/finding/steps.ts';
+import { type Clock, SYSTEM_CLOCK } from '../devices/transport/clock.ts';
+import type { SerialOptions } from '../devices/transport/serial.ts';
+import type { Transport } from '../devices/transport/transport.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
 import { foundObject, foundText } from './find-lines.ts';
 import { type FindCommandOptions, readFindOptions } from './find-options.ts';

@@ -1,6 +1,6 @@
 import type { LineBytesSource } from '@taptrue/protocol';
-import type { Candidate } from '../find/candidates.ts';
-import { configOf, titleOf } from '../find/find-on.ts';
+import type { Candidate } from '../devices/finding/candidates.ts';
+import { configOf, titleOf } from '../devices/finding/find-on.ts';
 import {
   areUsual,
   keptLinesWords,
@@ -8,8 +8,8 @@ import {
   numberText,
   settingsWords,
   unitOf,
-} from '../find/find-words.ts';
-import type { QuestionStep } from '../find/steps.ts';
+} from '../devices/finding/find-words.ts';
+import type { QuestionStep } from '../devices/finding/steps.ts';
 
 const SENT_WORDS = {
   streams: 'by itself',

@@ -1,6 +1,6 @@
 import { hasLines, type LineBytesSource, type LineShape } from '@taptrue/protocol';
-import { SHIPPED } from '../shapes/shape-table.ts';
-import { sourceFromText } from '../transport/source-from-text.ts';
+import { SHIPPED } from '../devices/formats/shape-table.ts';
+import { sourceFromText } from '../devices/transport/source-from-text.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
 import type { ShapesIn } from './own-shapes.ts';

@@ -1,7 +1,7 @@
 import { type Caution, faultLine, formatLength, type Verdict } from '@taptrue/protocol';
-import { PositionBins } from '../sweep/bins.ts';
-import { judgeSweep } from '../truth/judge-sweep.ts';
-import type { SweepInput, SweepPass } from '../truth/sweep-input.ts';
+import { PositionBins } from '../measure/sweep/bins.ts';
+import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
+import type { SweepInput, SweepPass } from '../measure/verdict/sweep-input.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { FIT_HELP, type FitOptions, readFitOptions } from './fit-options.ts';
 import { fitReport } from './fit-report.ts';

@@ -7,7 +7,7 @@ import {
   radiansFromArcsec,
   type SweepResult,
 } from '@taptrue/protocol';
-import { limitLength } from '../truth/words.ts';
+import { limitLength } from '../measure/verdict/words.ts';
 
 /** One decimal more than on the screen: who asks the command line wants to check. */
 function fine(mm: number, unit: LengthUnit, plus = false): string {

@@ -1,5 +1,5 @@
 import { faultLine, type ImportedRecording as Imported } from '@taptrue/protocol';
-import { importRecordings } from '../recording/import-recordings.ts';
+import { importRecordings } from '../records/exchange/import-recordings.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { asRefusal, openRecordToWrite, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';

@@ -1,11 +1,11 @@
 import { faultLine, hasLines, type LinkReport, type Reading } from '@taptrue/protocol';
-import { SHAPES } from '../shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '../transport/clock.ts';
-import { Link } from '../transport/keep-open.ts';
-import { MODBUS_TEXT } from '../transport/modbus/modbus-from-text.ts';
-import { MTCONNECT_TEXT } from '../transport/mtconnect/mtconnect-from-text.ts';
-import { overhear } from '../transport/overhear.ts';
-import { sourceFor } from '../transport/source-for.ts';
+import { SHAPES } from '../devices/formats/shape-table.ts';
+import { SYSTEM_CLOCK } from '../devices/transport/clock.ts';
+import { Link } from '../devices/transport/keep-open.ts';
+import { MODBUS_TEXT } from '../devices/transport/modbus/modbus-from-text.ts';
+import { MTCONNECT_TEXT } from '../devices/transport/mtconnect/mtconnect-from-text.ts';
+import { overhear } from '../devices/transport/overhear.ts';
+import { sourceFor } from '../devices/transport/source-for.ts';
 import { type CliCommand, EXIT, type Terminal } from './command.ts';
 import { chunkLines, readingLine, stateLine, summaryText } from './listen-lines.ts';
 import { type ListenOptions, readListenOptions } from './listen-options.ts';

@@ -1,5 +1,5 @@
 import { faultLine, type LinkReport, type Reading } from '@taptrue/protocol';
-import { escapeControls } from '../shapes/escape-controls.ts';
+import { escapeControls } from '../devices/formats/escape-controls.ts';
 
 /** Room for the raw side; what is longer pushes its own row out, never the others. */
 const RAW_WIDTH = 36;

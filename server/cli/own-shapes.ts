@@ -1,6 +1,6 @@
-import { ShapeTable } from '../shapes/shape-table.ts';
-import { usualDataFolder } from '../store/data-folder.ts';
-import { readOwnShapes, shapesFolderOf } from '../store/shape-folder.ts';
+import { ShapeTable } from '../devices/formats/shape-table.ts';
+import { readOwnShapes, shapesFolderOf } from '../devices/shape-folder.ts';
+import { usualDataFolder } from '../files/data-folder.ts';
 
 /** From which data folder (null: the usual one) to the line shapes that can be named. */
 export type ShapesIn = (dataFolder: string | null) => ShapeTable;

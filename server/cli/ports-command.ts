@@ -1,5 +1,5 @@
 import type { PortDescription } from '@taptrue/protocol';
-import { findPorts } from '../transport/find-ports.ts';
+import { findPorts } from '../devices/transport/find-ports.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal } from './command.ts';
 import { textTable } from './text-table.ts';

@@ -1,6 +1,6 @@
 import { type Caution, type LengthUnit, type PassName, parseLengthMm } from '@taptrue/protocol';
 import { parse } from 'csv-parse/sync';
-import type { SweepPass, SweepPoint } from '../truth/sweep-input.ts';
+import type { SweepPass, SweepPoint } from '../measure/verdict/sweep-input.ts';
 import { Refusal } from './command.ts';
 
 /** Rows at most: a day of readings at ten a second. */

@@ -1,10 +1,10 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { faultLine } from '@taptrue/protocol';
-import { folderNameOf } from '../store/data-folder.ts';
-import type { Database } from '../store/database.ts';
-import { openStore, openStoreToRead, STORE_FILE } from '../store/open-store.ts';
-import { isDamage, recordNotRead } from '../store/store-faults.ts';
+import { folderNameOf } from '../files/data-folder.ts';
+import type { Database } from '../records/store/database.ts';
+import { openStore, openStoreToRead, STORE_FILE } from '../records/store/open-store.ts';
+import { isDamage, recordNotRead } from '../records/store/store-faults.ts';
 import { Refusal } from './command.ts';
 import { readSettingsOf } from './settings-of.ts';
 

@@ -1,5 +1,5 @@
-import { linesOfFile } from '../recording/lines-of-file.ts';
-import { type JobToldAgain, tellAgain } from '../recording/told-again.ts';
+import { linesOfFile } from '../records/exchange/lines-of-file.ts';
+import { type JobToldAgain, tellAgain } from '../records/exchange/told-again.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { toldAgainLines } from './told-again-lines.ts';

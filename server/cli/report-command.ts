@@ -1,12 +1,12 @@
 import { homedir, hostname, userInfo } from 'node:os';
 import { BenchState, checkerOf, PROTOCOL_VERSION } from '@taptrue/protocol';
-import { redact } from '../report/redact.ts';
-import { type ReportFacts, reportText } from '../report/report-text.ts';
-import { systemFacts } from '../report/system-facts.ts';
-import { findPorts } from '../transport/find-ports.ts';
-import { hindranceOf } from '../transport/watch-ports.ts';
+import { findPorts } from '../devices/transport/find-ports.ts';
+import { hindranceOf } from '../devices/transport/watch-ports.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal } from './command.ts';
+import { redact } from './report/redact.ts';
+import { type ReportFacts, reportText } from './report/report-text.ts';
+import { systemFacts } from './report/system-facts.ts';
 import { USUAL_PORT } from './serve-options.ts';
 import { readSettingsOf } from './settings-of.ts';
 

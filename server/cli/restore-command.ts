@@ -1,5 +1,5 @@
 import { faultLine } from '@taptrue/protocol';
-import { restore } from '../recording/restore.ts';
+import { restore } from '../records/exchange/restore.ts';
 import { readArguments } from './arguments.ts';
 import { countWords } from './backup-command.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';

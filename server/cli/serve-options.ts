@@ -6,10 +6,10 @@ import {
   type PortSettings,
   type Settings,
 } from '@taptrue/protocol';
-import { type Given, type Merged, mergeSettings } from '../settings/merge-settings.ts';
-import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
-import { MODBUS_PORT } from '../transport/modbus/usual-port.ts';
-import { sourceFromText } from '../transport/source-from-text.ts';
+import { SHIPPED, type ShapeTable } from '../devices/formats/shape-table.ts';
+import { MODBUS_PORT } from '../devices/transport/modbus/usual-port.ts';
+import { sourceFromText } from '../devices/transport/source-from-text.ts';
+import { type Given, type Merged, mergeSettings } from '../service/settings/merge-settings.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
 import { ownFormConfig } from './own-form-config.ts';

@@ -1,9 +1,9 @@
 import { join } from 'node:path';
 import type { SettingsSection } from '@taptrue/protocol';
-import { settingRows, settingsOfEnvironment } from '../settings/merge-settings.ts';
-import { readSettingsFile } from '../settings/read-settings-file.ts';
-import { DATA_VARIABLE, FILE_VARIABLE } from '../settings/setting-names.ts';
-import { usualDataFolder } from '../store/data-folder.ts';
+import { usualDataFolder } from '../files/data-folder.ts';
+import { settingRows, settingsOfEnvironment } from '../service/settings/merge-settings.ts';
+import { readSettingsFile } from '../service/settings/read-settings-file.ts';
+import { DATA_VARIABLE, FILE_VARIABLE } from '../service/settings/setting-names.ts';
 import { Refusal } from './command.ts';
 import { ownShapesIn } from './own-shapes.ts';
 import { readServeArguments, readServeOptions, type ServeOptions } from './serve-options.ts';

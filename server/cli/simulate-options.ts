@@ -7,7 +7,7 @@ import {
   parseNumber,
 } from '@taptrue/protocol';
 import { BENCH_LINES_HELP } from '@taptrue/simulators/bench-line.ts';
-import { SHIPPED, type ShapeTable } from '../shapes/shape-table.ts';
+import { SHIPPED, type ShapeTable } from '../devices/formats/shape-table.ts';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
 import type { ShapesIn } from './own-shapes.ts';

@@ -1,5 +1,5 @@
 import { faultLine, PROTOCOL_VERSION, type SweepResult } from '@taptrue/protocol';
-import type { JobToldAgain, SweepToldAgain } from '../recording/told-again.ts';
+import type { JobToldAgain, SweepToldAgain } from '../records/exchange/told-again.ts';
 import { textTable } from './text-table.ts';
 
 /** Differences that are printed; the rest says nothing more. */

@@ -1,11 +1,11 @@
 import { faultLine } from '@taptrue/protocol';
-import { findJob } from '../recording/find-job.ts';
-import { linesOfFile } from '../recording/lines-of-file.ts';
-import { RecordingRefused } from '../recording/recording-faults.ts';
-import { tellAgain } from '../recording/told-again.ts';
-import { fileWrong, type JobVerified, verifyStore } from '../recording/verify-store.ts';
-import type { Database } from '../store/database.ts';
-import { codeIn } from '../store/store-faults.ts';
+import { findJob } from '../records/exchange/find-job.ts';
+import { linesOfFile } from '../records/exchange/lines-of-file.ts';
+import { RecordingRefused } from '../records/exchange/recording-faults.ts';
+import { tellAgain } from '../records/exchange/told-again.ts';
+import { fileWrong, type JobVerified, verifyStore } from '../records/exchange/verify-store.ts';
+import type { Database } from '../records/store/database.ts';
+import { codeIn } from '../records/store/store-faults.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { asRefusal, openRecord, PLACE_HELP, PLACE_OPTIONS } from './record-place.ts';

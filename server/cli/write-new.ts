@@ -1,6 +1,6 @@
 import { closeSync, openSync, rmSync, statSync, writeSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { makeFolder } from '../store/make-folder.ts';
+import { makeFolder } from '../files/make-folder.ts';
 import { Refusal } from './command.ts';
 
 /** The file in a folder, or the file itself where the path names one. */

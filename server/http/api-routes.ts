@@ -8,7 +8,7 @@ import {
 } from '@taptrue/protocol';
 import type { FastifyInstance } from 'fastify';
 import Type from 'typebox';
-import type { BenchDoor } from './bench-door.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 import { planRoutes } from './plan-routes.ts';
 import { proofRoutes } from './proof-routes.ts';
 import { recordRoutes } from './record-routes.ts';

@@ -5,12 +5,12 @@ import swagger from '@fastify/swagger';
 import websocket from '@fastify/websocket';
 import { type Fault, faultLine, PROTOCOL_VERSION } from '@taptrue/protocol';
 import Fastify, { type FastifyInstance } from 'fastify';
-import { liveSocket } from '../stream/live-socket.ts';
-import { hostNameOf, originFits } from './allowed-hosts.ts';
+import { hostNameOf, originFits } from '../service/access/allowed-hosts.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 import { apiPage } from './api-page.ts';
 import { apiRoutes } from './api-routes.ts';
-import type { BenchDoor } from './bench-door.ts';
 import { errorAnswers } from './error-answers.ts';
+import { liveSocket } from './live-socket.ts';
 
 /** A command is a few hundred bytes; a setup with 25 typed stations under 4 kB. */
 const LARGEST_BODY_BYTES = 65_536;

@@ -1,7 +1,7 @@
 import { Answer, type Fault, faultLine, JobFile } from '@taptrue/protocol';
 import type { FastifyInstance } from 'fastify';
 import Type from 'typebox';
-import type { BenchDoor } from './bench-door.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 
 const JOB_ID = /^[a-z0-9-]{1,60}$/;
 

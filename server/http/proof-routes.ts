@@ -13,9 +13,9 @@ import {
 } from '@taptrue/protocol';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import Type from 'typebox';
-import { jobNotKept, proofNotRead, sweepNotKept } from '../proof-faults.ts';
-import type { SweepName } from '../store/find-detail.ts';
-import type { BenchDoor } from './bench-door.ts';
+import { jobNotKept, proofNotRead, sweepNotKept } from '../records/archive/archive-faults.ts';
+import type { SweepName } from '../records/store/find-detail.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 
 const queryCheck = checkerOf(ProofQuery);
 const keyCheck = checkerOf(JobKey);

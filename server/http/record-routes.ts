@@ -2,8 +2,8 @@ import { Readable } from 'node:stream';
 import { Answer, checkerOf, type Fault, faultLine, ImportAnswer, JobKey } from '@taptrue/protocol';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import Type from 'typebox';
-import { jobNotKept, proofNotRead, sweepNotKept } from '../proof-faults.ts';
-import type { BenchDoor } from './bench-door.ts';
+import { jobNotKept, proofNotRead, sweepNotKept } from '../records/archive/archive-faults.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 import { roleOf } from './role-of.ts';
 
 const keyCheck = checkerOf(JobKey);

@@ -11,8 +11,8 @@ import {
 } from '@taptrue/protocol';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import Type from 'typebox';
-import { replayGone } from '../replay/replay-faults.ts';
-import type { BenchDoor } from './bench-door.ts';
+import { replayGone } from '../records/replay/replay-faults.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 import { roleOf } from './role-of.ts';
 
 const askCheck = checkerOf(ReplayAsk);

@@ -1,8 +1,8 @@
 import type { IncomingMessage } from 'node:http';
 import type { Role } from '@taptrue/protocol';
 import type { FastifyRequest } from 'fastify';
-import type { Access } from './access.ts';
-import { hostNameOf, isLoopbackAddress } from './allowed-hosts.ts';
+import type { Access } from '../service/access/access.ts';
+import { hostNameOf, isLoopbackAddress } from '../service/access/allowed-hosts.ts';
 
 export const TOKEN_COOKIE = 'taptrue_tablet';
 

@@ -9,8 +9,8 @@ import {
 } from '@taptrue/protocol';
 import type { FastifyInstance } from 'fastify';
 import Type from 'typebox';
-import { teachShape } from '../shapes/teach/teach-shape.ts';
-import type { BenchDoor } from './bench-door.ts';
+import { teachShape } from '../devices/formats/teach/teach-shape.ts';
+import type { BenchDoor } from '../service/bench-door.ts';
 
 const questionCheck = checkerOf(TeachQuestion);
 const linkCheck = checkerOf(LinkName);

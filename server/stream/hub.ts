@@ -1,6 +1,6 @@
 import { type AccessSection, PROTOCOL_VERSION, type Role } from '@taptrue/protocol';
+import type { SectionStore } from '../state/section-store.ts';
 import { ClientLag } from './client-lag.ts';
-import type { SectionStore } from './section-store.ts';
 
 /** A quiet bench says so this often, so that a page can tell quiet from dead. */
 const STILL_HERE_EVERY_MS = 1000;

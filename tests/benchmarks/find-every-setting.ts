@@ -4,9 +4,15 @@
  * machine. Then noise, in many seeds: how often a shape is named. Run by itself:
  * node --import tsx tests/benchmarks/find-every-setting.ts
  */
-import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
-import { hearNoise } from '../unit/find/noise.ts';
-import { LINES_TRIED, lookFor, rateAt, settingsFor, wrongIn } from '../unit/find/stranger.ts';
+import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
+import { hearNoise } from '../unit/devices/finding/noise.ts';
+import {
+  LINES_TRIED,
+  lookFor,
+  rateAt,
+  settingsFor,
+  wrongIn,
+} from '../unit/devices/finding/stranger.ts';
 
 /** Presses of a key, as far apart as a hand makes them. */
 const PRESSES_EVERY_MS = 1700;

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { BenchService } from '@taptrue/server/bench-service.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
+import type { BenchService } from '@taptrue/server/service/bench-service.ts';
 import { launchChromium } from '../browser/find-chromium.ts';
 
 const BUILT_PAGE = fileURLToPath(new URL('../../web/dist', import.meta.url));

@@ -1,7 +1,7 @@
 import type { RecordEntry } from '@taptrue/protocol';
-import { append } from '@taptrue/server/store/append.ts';
-import { openStore } from '@taptrue/server/store/open-store.ts';
-import type { RecordBatch } from '@taptrue/server/store/record-batch.ts';
+import { append } from '@taptrue/server/records/store/append.ts';
+import { openStore } from '@taptrue/server/records/store/open-store.ts';
+import type { RecordBatch } from '@taptrue/server/records/store/record-batch.ts';
 import { sweptBytes } from './swept-bytes.ts';
 import { WholeWay } from './whole-way.ts';
 

@@ -2,8 +2,8 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { BenchService } from '@taptrue/server/bench-service.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
+import { BenchService } from '@taptrue/server/service/bench-service.ts';
 import type { Pipe } from './bare-pipe.ts';
 
 export const BUILT_PAGE = fileURLToPath(new URL('../../web/dist', import.meta.url));

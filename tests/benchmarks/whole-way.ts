@@ -9,11 +9,11 @@ import {
 } from '@taptrue/protocol';
 import { Bench } from '@taptrue/server/bench/bench.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
+import { LineReader } from '@taptrue/server/devices/transport/read-line.ts';
+import { ReadingIntake } from '@taptrue/server/devices/transport/take-readings.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { Hub } from '@taptrue/server/stream/hub.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
-import { LineReader } from '@taptrue/server/transport/read-line.ts';
-import { ReadingIntake } from '@taptrue/server/transport/take-readings.ts';
 import { SimulatedTimers } from './simulated-timers.ts';
 import { BAR_MM, type Gulp } from './swept-bytes.ts';
 

@@ -1,7 +1,7 @@
 import type { BenchState, PlanQuestion } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { PlanDesk } from '@taptrue/server/bench/plan-desk.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { PlanDesk } from '@taptrue/server/plan/plan-desk.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { nothingSet } from './example-states.ts';
 
 /** The example bench with a plan that the service's own mathematics has made of the question. */

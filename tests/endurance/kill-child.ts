@@ -1,7 +1,7 @@
 import { once } from 'node:events';
 import { createInterface } from 'node:readline';
 import type { Command } from '@taptrue/protocol';
-import { BenchService } from '@taptrue/server/bench-service.ts';
+import { BenchService } from '@taptrue/server/service/bench-service.ts';
 
 /*
  * A bench in a process of its own, to be killed. It waits until it is told to begin, so that its start is not

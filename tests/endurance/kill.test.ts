@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import type { RecordEntry } from '@taptrue/protocol';
-import { recompute } from '@taptrue/server/record/recompute.ts';
+import { recompute } from '@taptrue/server/records/journal/recompute.ts';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { newFolder, recordsIn, until } from '../integration/service/running-service.ts';

@@ -6,8 +6,8 @@ import { fileURLToPath } from 'node:url';
 import type { RecordEntry } from '@taptrue/protocol';
 import { Bench } from '@taptrue/server/bench/bench.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { RecordingWriter } from '@taptrue/server/recording/recording-writer.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 
 const LAUNCHER = fileURLToPath(new URL('../../server/bin/taptrue.js', import.meta.url));

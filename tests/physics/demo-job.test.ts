@@ -1,5 +1,5 @@
 import { STAGES } from '@taptrue/protocol';
-import { judgeSweep } from '@taptrue/server/truth/judge-sweep.ts';
+import { judgeSweep } from '@taptrue/server/measure/verdict/judge-sweep.ts';
 import { BAR_LENGTH_MM, buildBench } from '@taptrue/simulators/bench-build.ts';
 import { expect, test } from 'vitest';
 import type { DrawnBench } from './drawn-bench.ts';

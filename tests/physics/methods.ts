@@ -1,7 +1,11 @@
 import { MM_PER_INCH } from '@taptrue/protocol';
-import { judgeSweep } from '@taptrue/server/truth/judge-sweep.ts';
-import { blendPivots, type PivotEvidence, pivotFromTwoLines } from '@taptrue/server/truth/pivot.ts';
-import type { SweepInput, SweepPoint } from '@taptrue/server/truth/sweep-input.ts';
+import { judgeSweep } from '@taptrue/server/measure/verdict/judge-sweep.ts';
+import {
+  blendPivots,
+  type PivotEvidence,
+  pivotFromTwoLines,
+} from '@taptrue/server/measure/verdict/pivot.ts';
+import type { SweepInput, SweepPoint } from '@taptrue/server/measure/verdict/sweep-input.ts';
 import { BAR_LENGTH_MM } from '@taptrue/simulators/bench-build.ts';
 import type { DrawnBench } from './drawn-bench.ts';
 import { HandAtBench, MALLET_MM } from './hand-at-bench.ts';

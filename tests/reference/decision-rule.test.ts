@@ -1,5 +1,5 @@
 import { radiansFromArcsec } from '@taptrue/protocol';
-import { GUARD_FACTOR, judge } from '@taptrue/server/truth/verdict.ts';
+import { GUARD_FACTOR, judge } from '@taptrue/server/measure/verdict/verdict.ts';
 import { describe, expect, it } from 'vitest';
 
 // One-sided guard band at 95 %: factor 1.65 of ISO 14253-1 (from memory), 1.64 in conformity guides,

@@ -1,4 +1,4 @@
-import { fitLine, heightAt, uncertaintyAt } from '@taptrue/server/sweep/fit-line.ts';
+import { fitLine, heightAt, uncertaintyAt } from '@taptrue/server/measure/sweep/fit-line.ts';
 import { describe, expect, it } from 'vitest';
 
 // JCGM 100:2008 (GUM), H.3, Table H.6: calibration of a thermometer by a straight line, reference 20 °C.

@@ -1,7 +1,7 @@
-import { RegisterAsker } from '@taptrue/server/transport/modbus/ask-registers.ts';
-import { numberIn } from '@taptrue/server/transport/modbus/registers.ts';
-import { withChecksum } from '@taptrue/server/transport/modbus/wire.ts';
-import { RtuWire } from '@taptrue/server/transport/modbus/wire-rtu.ts';
+import { RegisterAsker } from '@taptrue/server/devices/transport/modbus/ask-registers.ts';
+import { numberIn } from '@taptrue/server/devices/transport/modbus/registers.ts';
+import { withChecksum } from '@taptrue/server/devices/transport/modbus/wire.ts';
+import { RtuWire } from '@taptrue/server/devices/transport/modbus/wire-rtu.ts';
 import { describe, expect, it } from 'vitest';
 
 const bytes = (hex: string) => Buffer.from(hex.replaceAll(' ', ''), 'hex');

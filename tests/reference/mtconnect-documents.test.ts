@@ -1,5 +1,5 @@
-import { readDocument } from '@taptrue/server/transport/mtconnect/documents.ts';
-import { findItem } from '@taptrue/server/transport/mtconnect/find-item.ts';
+import { readDocument } from '@taptrue/server/devices/transport/mtconnect/documents.ts';
+import { findItem } from '@taptrue/server/devices/transport/mtconnect/find-item.ts';
 import { MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { DEVICES, ERROR, STREAMS } from './mtconnect/as-agents-send.ts';

@@ -1,8 +1,8 @@
-import { fitLine, LEAST_TRAVEL_MM, type LineFit } from '@taptrue/server/sweep/fit-line.ts';
-import { theilSen } from '@taptrue/server/sweep/robust.ts';
-import { judgeSweep } from '@taptrue/server/truth/judge-sweep.ts';
+import { fitLine, LEAST_TRAVEL_MM, type LineFit } from '@taptrue/server/measure/sweep/fit-line.ts';
+import { theilSen } from '@taptrue/server/measure/sweep/robust.ts';
+import { judgeSweep } from '@taptrue/server/measure/verdict/judge-sweep.ts';
 import { describe, expect, it } from 'vitest';
-import { digitsRight, sweepOf } from '../unit/truth/sweep-of.ts';
+import { digitsRight, sweepOf } from '../unit/measure/verdict/sweep-of.ts';
 
 // NIST/ITL Statistical Reference Datasets, linear regression, Norris.dat, certified values. The file's
 // columns are y, then x; here (x, y).

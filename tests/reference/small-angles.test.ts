@@ -1,7 +1,7 @@
 import { arcsecFromRadians, toMm } from '@taptrue/protocol';
-import { limitRad } from '@taptrue/server/truth/verdict.ts';
+import { limitRad } from '@taptrue/server/measure/verdict/verdict.ts';
 import { describe, expect, it } from 'vitest';
-import { resultOf, sweepOf } from '../unit/truth/sweep-of.ts';
+import { resultOf, sweepOf } from '../unit/measure/verdict/sweep-of.ts';
 
 const inch = (value: number) => toMm(value, 'in');
 

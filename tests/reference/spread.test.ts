@@ -1,10 +1,10 @@
-import { driftOf, LEAST_FOR_TREND } from '@taptrue/server/proof/drift.ts';
-import { FAIR_NUMBER_OF_JOBS } from '@taptrue/server/proof/learned.ts';
-import { spreadOf, standardDeviationKnownWithin } from '@taptrue/server/proof/spread.ts';
-import { coverageFactor95 } from '@taptrue/server/truth/student-t.ts';
+import { coverageFactor95 } from '@taptrue/server/measure/verdict/student-t.ts';
+import { driftOf, LEAST_FOR_TREND } from '@taptrue/server/records/archive/drift.ts';
+import { FAIR_NUMBER_OF_JOBS } from '@taptrue/server/records/archive/learned.ts';
+import { spreadOf, standardDeviationKnownWithin } from '@taptrue/server/records/archive/spread.ts';
 import { linearRegression, mean, sampleStandardDeviation } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { seededNoise } from '../unit/truth/sweep-of.ts';
+import { seededNoise } from '../unit/measure/verdict/sweep-of.ts';
 
 describe('how well a standard deviation is known', () => {
   // JCGM 100:2008 (GUM), Table E.1, percent, from memory: the observations n and sigma of s over sigma.

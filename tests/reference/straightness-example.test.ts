@@ -1,9 +1,9 @@
 import { arcsecFromRadians } from '@taptrue/protocol';
-import { fitLine, peakToValleyMm } from '@taptrue/server/sweep/fit-line.ts';
-import { minimumZone } from '@taptrue/server/sweep/minimum-zone.ts';
-import { theilSen } from '@taptrue/server/sweep/robust.ts';
+import { fitLine, peakToValleyMm } from '@taptrue/server/measure/sweep/fit-line.ts';
+import { minimumZone } from '@taptrue/server/measure/sweep/minimum-zone.ts';
+import { theilSen } from '@taptrue/server/measure/sweep/robust.ts';
 import { describe, expect, it } from 'vitest';
-import { resultOf, sweepOf } from '../unit/truth/sweep-of.ts';
+import { resultOf, sweepOf } from '../unit/measure/verdict/sweep-of.ts';
 
 // User's guide of a laser measurement system, October 1987, section 21 "Straightness and squareness
 // considerations", pages 21-2 to 21-7 (maker withheld). Positions in m, deviations in µm; slopes in µm/m.

@@ -1,4 +1,8 @@
-import { coverageFactor95, NORMAL_95, studentT } from '@taptrue/server/truth/student-t.ts';
+import {
+  coverageFactor95,
+  NORMAL_95,
+  studentT,
+} from '@taptrue/server/measure/verdict/student-t.ts';
 import { describe, expect, it } from 'vitest';
 
 // NIST TN 1297, Table B.1 (the same as GUM Table G.2). The columns headed 68.27, 95.45 and 99.73 are the

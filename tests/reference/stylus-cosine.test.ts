@@ -1,6 +1,6 @@
 import { radiansFromDegrees } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
-import { resultOf, stations, sweepOf } from '../unit/truth/sweep-of.ts';
+import { resultOf, stations, sweepOf } from '../unit/measure/verdict/sweep-of.ts';
 
 // Cosine factors of lever indicators as makers' catalogues print them, edition of 2019 (makers withheld);
 // older editions cut 0.86 and 0.76 off instead of rounding. 15 and 45 degrees are computed only.

@@ -1,9 +1,9 @@
-import { fitLine } from '@taptrue/server/sweep/fit-line.ts';
-import { MOST_POINTS_FOR_ROBUST_SLOPE, theilSen } from '@taptrue/server/sweep/robust.ts';
+import { fitLine } from '@taptrue/server/measure/sweep/fit-line.ts';
+import { MOST_POINTS_FOR_ROBUST_SLOPE, theilSen } from '@taptrue/server/measure/sweep/robust.ts';
 import { TheilSenRegression } from 'ml-regression-theil-sen';
 import { linearRegression, median } from 'simple-statistics';
 import { describe, expect, it } from 'vitest';
-import { seededNoise } from '../unit/truth/sweep-of.ts';
+import { seededNoise } from '../unit/measure/verdict/sweep-of.ts';
 
 describe('the Theil-Sen line', () => {
   // Data of Sen 1968, J. Am. Stat. Assoc. 63, 1379-1389, with the answers of a public library's own test.

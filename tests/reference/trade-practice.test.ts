@@ -1,6 +1,6 @@
 import { firstSetup, toMm } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
-import { resultOf, stations, sweepOf } from '../unit/truth/sweep-of.ts';
+import { resultOf, stations, sweepOf } from '../unit/measure/verdict/sweep-of.ts';
 
 // Common practice, no source.
 describe('what the trade takes for granted', () => {

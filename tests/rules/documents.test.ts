@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Command, RecordEntry, SECTION_NAMES, ServiceMessage } from '@taptrue/protocol';
-import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
+import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
 import { describe, expect, it } from 'vitest';
 import { ROOT, sourceFiles } from './source-files.ts';
 

@@ -15,11 +15,11 @@ function breaches(files: SourceFile[], forbidden: RegExp, excused: string[] = []
 const IO =
   /^(node:(fs|net|http|https|child_process|dgram|tls|worker_threads)|serialport|ws|fastify|@fastify\/|@serialport\/)/;
 const PURE = [
-  'server/sweep',
-  'server/truth',
-  'server/pairing',
+  'server/measure/sweep',
+  'server/measure/verdict',
+  'server/measure/pairing',
   'server/bench',
-  'server/proof',
+  'server/records/archive',
   'web/view',
   'protocol',
 ];
@@ -42,7 +42,7 @@ describe('arrows between the rooms', () => {
 
   it('the service reaches the simulators by one door, and the simulate command', () => {
     const excused = [
-      'server/demo-door.ts',
+      'server/devices/demo/demo-door.ts',
       'server/cli/simulate-command.ts',
       'server/cli/simulate-options.ts',
     ];
@@ -70,15 +70,15 @@ describe('one writer per resource', () => {
       .map((file) => file.path);
 
   it('only the live socket sends on a socket of the stream', () => {
-    expect(holders(/\bsocket\.send\(/)).toEqual(['server/stream/live-socket.ts']);
+    expect(holders(/\bsocket\.send\(/)).toEqual(['server/http/live-socket.ts']);
   });
 
   it('only the memory of the bench syncs a file of its own to the disk', () => {
-    expect(holders(/\.datasync\(/)).toEqual(['server/store/bench-memory.ts']);
+    expect(holders(/\.datasync\(/)).toEqual(['server/service/bench-memory.ts']);
   });
 
   it('only one file adds to a record', () => {
-    expect(holders(/INTO chunk/)).toEqual(['server/store/append.ts']);
+    expect(holders(/INTO chunk/)).toEqual(['server/records/store/append.ts']);
   });
 });
 

@@ -18,8 +18,8 @@ function loadedWith(file: string, seen = new Set<string>()): Set<string> {
 
 test('the thread that writes the record loads no schemas: it is up before the first reading', () => {
   const packages = [
-    ...loadedWith('server/store/store-worker.ts'),
-    ...loadedWith('server/store/write-tasks.ts'),
+    ...loadedWith('server/records/store/store-worker.ts'),
+    ...loadedWith('server/records/store/write-tasks.ts'),
   ].filter((name) => !name.endsWith('.ts') && !name.startsWith('node:'));
   expect(new Set(packages)).toEqual(new Set(['libsql']));
 });

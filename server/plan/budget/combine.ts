@@ -1,5 +1,5 @@
-import { coverageFactor95, studentT } from '../../truth/student-t.ts';
-import { welchSatterthwaite } from '../../truth/uncertainty.ts';
+import { coverageFactor95, studentT } from '../../measure/verdict/student-t.ts';
+import { welchSatterthwaite } from '../../measure/verdict/uncertainty.ts';
 
 /** One input of a budget: standard uncertainty in its own unit, and what one unit of it does to the result. */
 export interface BudgetInput {

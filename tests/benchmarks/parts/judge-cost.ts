@@ -1,7 +1,7 @@
 import { firstSetup } from '@taptrue/protocol';
+import type { TakenPass } from '@taptrue/server/bench/sample-sources.ts';
 import { sweepInputOf } from '@taptrue/server/bench/sweep-input-of.ts';
-import type { TakenPass } from '@taptrue/server/bench/takers.ts';
-import { judgeSweep } from '@taptrue/server/truth/judge-sweep.ts';
+import { judgeSweep } from '@taptrue/server/measure/verdict/judge-sweep.ts';
 import { ratio, tell } from '../row.ts';
 import { BAR_MM } from '../swept-bytes.ts';
 

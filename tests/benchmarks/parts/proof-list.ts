@@ -6,12 +6,12 @@ import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { ProofQuery } from '@taptrue/protocol';
-import { appendAll } from '@taptrue/server/store/append.ts';
-import { SWEEP_COLUMNS } from '@taptrue/server/store/find-jobs.ts';
-import { openStore, STORE_FILE } from '@taptrue/server/store/open-store.ts';
-import { StoreThread } from '@taptrue/server/store/store-thread.ts';
-import { endedSweep, keptJob } from '../../unit/store/kept-jobs.ts';
-import { seededNoise } from '../../unit/truth/sweep-of.ts';
+import { appendAll } from '@taptrue/server/records/store/append.ts';
+import { SWEEP_COLUMNS } from '@taptrue/server/records/store/find-jobs.ts';
+import { openStore, STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
+import { StoreThread } from '@taptrue/server/records/store/store-thread.ts';
+import { seededNoise } from '../../unit/measure/verdict/sweep-of.ts';
+import { endedSweep, keptJob } from '../../unit/records/store/kept-jobs.ts';
 import { type Row, tell, whole } from '../row.ts';
 
 const JOBS = 20_000;

@@ -1,7 +1,7 @@
 import { mkdtemp, rm, stat } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { RecordRoom } from '@taptrue/server/record-room.ts';
+import { JobJournal } from '@taptrue/server/records/journal/job-journal.ts';
 import { type Row, tell, whole } from '../row.ts';
 import { sweptBytes } from '../swept-bytes.ts';
 import { WholeWay } from '../whole-way.ts';
@@ -20,7 +20,7 @@ const rest = (ms: number) => new Promise<void>((resolve) => void realSetTimeout(
 
 /** Processor time of the whole process, its threads too, while readings come in real time, ms. */
 async function spent(
-  room: RecordRoom | null,
+  room: JobJournal | null,
   seconds: number,
 ): Promise<{ ms: number; readings: number }> {
   const way = new WholeWay((entry) => room?.add(entry));
@@ -39,7 +39,7 @@ async function spent(
 }
 
 const folder = await mkdtemp(join(tmpdir(), 'taptrue-record-cost-'));
-const room = new RecordRoom(folder, (fault) => {
+const room = new JobJournal(folder, (fault) => {
   if (fault) throw new Error(`${fault.what} ${fault.got}`);
 });
 await room.whereItStood();

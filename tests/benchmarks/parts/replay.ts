@@ -1,12 +1,12 @@
 import { mkdir, mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { BenchService } from '@taptrue/server/bench-service.ts';
-import { ReplayEngine } from '@taptrue/server/replay/replay-engine.ts';
-import { subjectOf } from '@taptrue/server/replay/replay-subject.ts';
-import type { Database } from '@taptrue/server/store/database.ts';
-import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
-import { chunkHeads, chunkLines } from '@taptrue/server/store/read-record.ts';
+import { ReplayEngine } from '@taptrue/server/records/replay/replay-engine.ts';
+import { subjectOf } from '@taptrue/server/records/replay/replay-subject.ts';
+import type { Database } from '@taptrue/server/records/store/database.ts';
+import { openStoreToRead, STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
+import { chunkHeads, chunkLines } from '@taptrue/server/records/store/read-record.ts';
+import { BenchService } from '@taptrue/server/service/bench-service.ts';
 import { percentile } from '../latencies.ts';
 import { openedOnPage } from '../opened-on-page.ts';
 import { type RecordedSweep, recordSweep } from '../recorded-sweep.ts';

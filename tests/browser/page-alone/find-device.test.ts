@@ -1,7 +1,7 @@
 import type { BenchState, FindSection } from '@taptrue/protocol';
-import { keptLinesWords } from '@taptrue/server/find/find-words.ts';
-import type { PowerSeen } from '@taptrue/server/find/power-evidence.ts';
-import { silence } from '@taptrue/server/find/silence-faults.ts';
+import { keptLinesWords } from '@taptrue/server/devices/finding/find-words.ts';
+import type { PowerSeen } from '@taptrue/server/devices/finding/power-evidence.ts';
+import { silence } from '@taptrue/server/devices/finding/silence-faults.ts';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../axe-findings.ts';
 import { examplePorts } from '../example-ports.ts';

@@ -1,5 +1,5 @@
 import type { BenchState, FindSection, LinkSource, TeachQuestion } from '@taptrue/protocol';
-import { teachShape } from '@taptrue/server/shapes/teach/teach-shape.ts';
+import { teachShape } from '@taptrue/server/devices/formats/teach/teach-shape.ts';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../axe-findings.ts';
 import { nothingSet } from '../example-states.ts';

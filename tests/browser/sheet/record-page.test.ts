@@ -11,15 +11,15 @@ import {
 import { main } from '@taptrue/server/cli/main.ts';
 import { makePlan } from '@taptrue/server/plan/make-plan.ts';
 import { STANDARD_SETS } from '@taptrue/server/plan/sets/standard-sets.ts';
-import { proofSheet } from '@taptrue/server/proof-sheet/proof-sheet.ts';
-import { sheetFacts } from '@taptrue/server/proof-sheet/sheet-facts.ts';
-import type { FileLine } from '@taptrue/server/recording/lines-of-file.ts';
-import { RecordingWriter } from '@taptrue/server/recording/recording-writer.ts';
-import { openStore, STORE_FILE } from '@taptrue/server/store/open-store.ts';
+import type { FileLine } from '@taptrue/server/records/exchange/lines-of-file.ts';
+import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
+import { proofSheet } from '@taptrue/server/records/sheet/proof-sheet.ts';
+import { sheetFacts } from '@taptrue/server/records/sheet/sheet-facts.ts';
+import { openStore, STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { AtTheBench } from '../../unit/bench/at-the-bench.ts';
-import { keepIn, newFolder } from '../../unit/recording/a-job.ts';
+import { keepIn, newFolder } from '../../unit/records/exchange/a-job.ts';
 import { findChromium, launchChromium } from '../find-chromium.ts';
 
 let browser: Browser;

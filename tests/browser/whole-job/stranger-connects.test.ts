@@ -1,5 +1,5 @@
 import type { LineShape, PortSettings } from '@taptrue/protocol';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import {
   closeBrowser,

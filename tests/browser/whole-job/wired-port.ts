@@ -1,6 +1,6 @@
 import type { LineShape, PortSettings } from '@taptrue/protocol';
-import type { OpenSerial } from '@taptrue/server/transport/maker-for.ts';
-import { MemoryTransport } from '@taptrue/server/transport/memory.ts';
+import type { OpenSerial } from '@taptrue/server/devices/transport/maker-for.ts';
+import { MemoryTransport } from '@taptrue/server/devices/transport/memory.ts';
 import { REAL_CLOCK } from '@taptrue/simulators/clock.ts';
 import { SimulatedDevice } from '@taptrue/simulators/device.ts';
 import { WiredDevice } from '@taptrue/simulators/wired-device.ts';

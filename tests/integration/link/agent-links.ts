@@ -1,8 +1,8 @@
 import { createServer, type ServerResponse } from 'node:http';
 import type { LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
-import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { sourceFor } from '@taptrue/server/transport/source-for.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/devices/transport/clock.ts';
+import { Link } from '@taptrue/server/devices/transport/keep-open.ts';
+import { sourceFor } from '@taptrue/server/devices/transport/source-for.ts';
 import { type AgentOptions, MtconnectAgent } from '@taptrue/simulators/mtconnect/agent.ts';
 import { expect } from 'vitest';
 

@@ -1,5 +1,5 @@
 import type { LinkSource } from '@taptrue/protocol';
-import type { MemoryPipe } from '@taptrue/server/transport/transport.ts';
+import type { MemoryPipe } from '@taptrue/server/devices/transport/transport.ts';
 
 /** A device of the suite: it sends what it is told, and can be pulled out and put back. */
 export interface Device {

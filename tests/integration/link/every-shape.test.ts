@@ -1,10 +1,10 @@
 import type { LineShape, Reading } from '@taptrue/protocol';
-import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
-import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { sourceFor } from '@taptrue/server/transport/source-for.ts';
+import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/devices/transport/clock.ts';
+import { Link } from '@taptrue/server/devices/transport/keep-open.ts';
+import { sourceFor } from '@taptrue/server/devices/transport/source-for.ts';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { countUnderCrc, digitsUnderXor } from '../../unit/shapes/packed-shapes.ts';
+import { countUnderCrc, digitsUnderXor } from '../../unit/devices/formats/packed-shapes.ts';
 import type { Device } from './device.ts';
 import { memoryDevice } from './memory-device.ts';
 import { noPtyBecause, ptyDevice } from './pty-device.ts';

@@ -1,8 +1,8 @@
 import type { LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
-import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { sourceFor } from '@taptrue/server/transport/source-for.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/devices/transport/clock.ts';
+import { Link } from '@taptrue/server/devices/transport/keep-open.ts';
+import { sourceFor } from '@taptrue/server/devices/transport/source-for.ts';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { Device } from './device.ts';
 

@@ -1,7 +1,7 @@
 import type { Fault, LinkName, LinkReport, Reading, RecordEntryOf } from '@taptrue/protocol';
-import { DeviceRoom } from '@taptrue/server/device-room.ts';
-import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
+import { DeviceController } from '@taptrue/server/devices/device-controller.ts';
+import { SHIPPED } from '@taptrue/server/devices/formats/shape-table.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/devices/transport/clock.ts';
 
 /** The devices of a bench that has nothing else, and all that they told. The caller closes `made`. */
 export function listeningRoom() {
@@ -10,7 +10,7 @@ export function listeningRoom() {
   const reports: Partial<Record<LinkName, LinkReport>> = {};
   const faults: Fault[] = [];
   const unread: RecordEntryOf<'unread'>[] = [];
-  const made = new DeviceRoom({
+  const made = new DeviceController({
     clock: SYSTEM_CLOCK,
     demo: null,
     remembered: { indicator: null, readout: null },

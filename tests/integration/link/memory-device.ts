@@ -1,4 +1,4 @@
-import type { MemoryPipe } from '@taptrue/server/transport/transport.ts';
+import type { MemoryPipe } from '@taptrue/server/devices/transport/transport.ts';
 import type { Device } from './device.ts';
 
 export async function memoryDevice(): Promise<Device> {

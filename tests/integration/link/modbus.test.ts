@@ -6,9 +6,9 @@ import {
   type RegisterRead,
   usualRegisterRead,
 } from '@taptrue/protocol';
-import { SYSTEM_CLOCK } from '@taptrue/server/transport/clock.ts';
-import { Link } from '@taptrue/server/transport/keep-open.ts';
-import { sourceFor } from '@taptrue/server/transport/source-for.ts';
+import { SYSTEM_CLOCK } from '@taptrue/server/devices/transport/clock.ts';
+import { Link } from '@taptrue/server/devices/transport/keep-open.ts';
+import { sourceFor } from '@taptrue/server/devices/transport/source-for.ts';
 import { afterEach, describe, expect, it } from 'vitest';
 import { type ModbusServer, modbusRtuServer, modbusTcpServer } from './modbus-servers.ts';
 import { noPtyBecause } from './pty-device.ts';

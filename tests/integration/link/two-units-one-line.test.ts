@@ -1,5 +1,5 @@
 import { type LinkName, usualRegisterRead } from '@taptrue/protocol';
-import { SHIPPED } from '@taptrue/server/shapes/shape-table.ts';
+import { SHIPPED } from '@taptrue/server/devices/formats/shape-table.ts';
 import { ManualClock } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
 import { BenchRegisters } from '@taptrue/simulators/modbus/bench-registers.ts';

@@ -2,7 +2,7 @@ import { mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import type { BenchState, RecordEntry, Stage } from '@taptrue/protocol';
-import { STORE_FILE } from '@taptrue/server/store/open-store.ts';
+import { STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { noPtyBecause } from '../link/pty-device.ts';
 import { recordsIn } from '../service/running-service.ts';

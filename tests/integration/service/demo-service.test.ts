@@ -9,7 +9,7 @@ import {
   checkerOf,
   firstQuestion,
 } from '@taptrue/protocol';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { command, listening, must, Page, recordsIn, until } from './running-service.ts';
 

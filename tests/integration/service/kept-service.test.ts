@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Command } from '@taptrue/protocol';
 import { main } from '@taptrue/server/cli/main.ts';
-import { recompute } from '@taptrue/server/record/recompute.ts';
-import { STORE_FILE } from '@taptrue/server/store/open-store.ts';
+import { recompute } from '@taptrue/server/records/journal/recompute.ts';
+import { STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { command, listening, must, newFolder, Page, recordsIn, until } from './running-service.ts';
 

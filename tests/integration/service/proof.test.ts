@@ -9,7 +9,7 @@ import {
   ProofNames,
   ProofPage,
 } from '@taptrue/protocol';
-import { recompute } from '@taptrue/server/record/recompute.ts';
+import { recompute } from '@taptrue/server/records/journal/recompute.ts';
 import type Type from 'typebox';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { command, listening, must, newFolder, recordsIn } from './running-service.ts';

@@ -12,9 +12,9 @@ import {
   CLOSE_STANDING_AFTER_MS,
   CLOSE_UNWATCHED_AFTER_MS,
   MOST_REPLAYS,
-  ReplayRoom,
-} from '@taptrue/server/replay-room.ts';
-import { Database } from '@taptrue/server/store/database.ts';
+  ReplayController,
+} from '@taptrue/server/records/replay/replay-controller.ts';
+import { Database } from '@taptrue/server/records/store/database.ts';
 import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest';
 import { command, listening, must, Page, until } from './running-service.ts';
 
@@ -199,7 +199,7 @@ test('what is not kept, and more replays than the computer bears, are refused in
 test('one that nobody watches is closed after a minute, and one that stands still after half an hour', async () => {
   let nowMs = 0;
   const { records } = bench.service;
-  const room = new ReplayRoom({ records, version: PROTOCOL_VERSION, now: () => nowMs });
+  const room = new ReplayController({ records, version: PROTOCOL_VERSION, now: () => nowMs });
   const answer = await room.open({ job, sweep: null });
   if (!answer.ok) throw new Error(answer.fault.code);
   nowMs += CLOSE_UNWATCHED_AFTER_MS;

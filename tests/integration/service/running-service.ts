@@ -9,12 +9,12 @@ import {
   RecordEntry,
   ServiceMessage,
 } from '@taptrue/protocol';
-import { BenchService } from '@taptrue/server/bench-service.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
-import type { ServiceOptions } from '@taptrue/server/service-options.ts';
-import type { Database } from '@taptrue/server/store/database.ts';
-import { openStoreToRead, STORE_FILE } from '@taptrue/server/store/open-store.ts';
-import { chunkHeads, chunkLines } from '@taptrue/server/store/read-record.ts';
+import type { Database } from '@taptrue/server/records/store/database.ts';
+import { openStoreToRead, STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
+import { chunkHeads, chunkLines } from '@taptrue/server/records/store/read-record.ts';
+import { BenchService } from '@taptrue/server/service/bench-service.ts';
+import type { ServiceOptions } from '@taptrue/server/service/service-options.ts';
 import { WebSocket } from 'ws';
 
 const messages = checkerOf(ServiceMessage);

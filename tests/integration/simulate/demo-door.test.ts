@@ -1,7 +1,7 @@
-import { startDemo } from '@taptrue/server/demo-door.ts';
-import { makeFrameCutter } from '@taptrue/server/shapes/cut-frames.ts';
-import { decodeFrame } from '@taptrue/server/shapes/decode-frame.ts';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { startDemo } from '@taptrue/server/devices/demo/demo-door.ts';
+import { makeFrameCutter } from '@taptrue/server/devices/formats/cut-frames.ts';
+import { decodeFrame } from '@taptrue/server/devices/formats/decode-frame.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
 import { ManualClock } from '@taptrue/simulators/clock.ts';
 import { expect, test } from 'vitest';
 

@@ -1,6 +1,6 @@
 import { Socket } from 'node:net';
 import { main } from '@taptrue/server/cli/main.ts';
-import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
+import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
 import { ManualClock } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
 import { BenchRegisters } from '@taptrue/simulators/modbus/bench-registers.ts';

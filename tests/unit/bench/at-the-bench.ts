@@ -13,8 +13,8 @@ import {
 import { Bench } from '@taptrue/server/bench/bench.ts';
 import type { BenchOptions } from '@taptrue/server/bench/bench-options.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { recompute } from '@taptrue/server/record/recompute.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { recompute } from '@taptrue/server/records/journal/recompute.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { expect, onTestFinished } from 'vitest';
 
 const entries = checkerOf(RecordEntry);

@@ -6,7 +6,7 @@ import {
   travelWords,
 } from '@taptrue/server/bench/nudge-suspicions.ts';
 import { SADDLE_LIMIT_MM } from '@taptrue/server/bench/sweep-watch.ts';
-import { ThinnedSamples } from '@taptrue/server/pairing/thin-samples.ts';
+import { ThinnedSamples } from '@taptrue/server/measure/pairing/thin-samples.ts';
 import { describe, expect, it } from 'vitest';
 import { AtTheBench } from './at-the-bench.ts';
 

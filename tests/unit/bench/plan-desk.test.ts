@@ -1,7 +1,7 @@
 import { firstSetup, PROTOCOL_VERSION, type SweepResult } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { PlanDesk } from '@taptrue/server/bench/plan-desk.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { PlanDesk } from '@taptrue/server/plan/plan-desk.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { describe, expect, it } from 'vitest';
 
 function desk() {

@@ -1,6 +1,6 @@
 import { SettleWatch, type Step } from '@taptrue/server/bench/settle-watch.ts';
 import { describe, expect, test } from 'vitest';
-import { seededNoise } from '../truth/sweep-of.ts';
+import { seededNoise } from '../measure/verdict/sweep-of.ts';
 
 const DIGIT_MM = 0.00127;
 

@@ -1,7 +1,7 @@
 import { firstSetup, STAGES, type Stage, type Verdict } from '@taptrue/protocol';
 import { type JobFacts, jobStanding, safetyCautions } from '@taptrue/server/bench/standing.ts';
 import { describe, expect, test } from 'vitest';
-import { resultOf, stations, sweepOf } from '../truth/sweep-of.ts';
+import { resultOf, stations, sweepOf } from '../measure/verdict/sweep-of.ts';
 
 const RESULT = resultOf(sweepOf(stations(5, (xMm) => 0.001 * xMm)));
 const VERDICTS: (Verdict | null)[] = ['true', 'not true', 'too close to call', null];

@@ -1,6 +1,6 @@
-import { FeedTaker } from '@taptrue/server/bench/feed-taker.ts';
-import { ReadoutTaker } from '@taptrue/server/bench/readout-taker.ts';
-import { StationTaker } from '@taptrue/server/bench/station-taker.ts';
+import { FeedTaker } from '@taptrue/server/bench/feed-samples.ts';
+import { ReadoutTaker } from '@taptrue/server/bench/readout-samples.ts';
+import { StationTaker } from '@taptrue/server/bench/station-samples.ts';
 import { describe, expect, test } from 'vitest';
 
 describe('stations', () => {

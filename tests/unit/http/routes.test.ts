@@ -9,12 +9,12 @@ import {
   type Role,
 } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { Access } from '@taptrue/server/http/access.ts';
-import type { BenchDoor } from '@taptrue/server/http/bench-door.ts';
 import { buildApp } from '@taptrue/server/http/build-app.ts';
-import { noSuchJob } from '@taptrue/server/replay/replay-faults.ts';
+import { noSuchJob } from '@taptrue/server/records/replay/replay-faults.ts';
+import { Access } from '@taptrue/server/service/access/access.ts';
+import type { BenchDoor } from '@taptrue/server/service/bench-door.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { Hub } from '@taptrue/server/stream/hub.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
 import type { FastifyInstance, InjectOptions } from 'fastify';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 

@@ -1,5 +1,5 @@
 import type { DemoAct } from '@taptrue/protocol';
-import { shapeNamed } from '@taptrue/server/shapes/shape-table.ts';
+import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
 import { ManualClock } from '@taptrue/simulators/clock.ts';
 import { DemoBench } from '@taptrue/simulators/demo-bench.ts';
 import { describe, expect, test } from 'vitest';

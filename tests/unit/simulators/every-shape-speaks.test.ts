@@ -1,7 +1,7 @@
 import type { LineShape } from '@taptrue/protocol';
-import { makeShapeCutter } from '@taptrue/server/shapes/cut-frames.ts';
-import { decodeFrame } from '@taptrue/server/shapes/decode-frame.ts';
-import { SHAPES } from '@taptrue/server/shapes/shape-table.ts';
+import { makeShapeCutter } from '@taptrue/server/devices/formats/cut-frames.ts';
+import { decodeFrame } from '@taptrue/server/devices/formats/decode-frame.ts';
+import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
 import { canSay, speak } from '@taptrue/simulators/speak.ts';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';

@@ -1,6 +1,6 @@
 import { main } from '@taptrue/server/cli/main.ts';
 import { readSimulateOptions } from '@taptrue/server/cli/simulate-options.ts';
-import { SHAPES, ShapeTable } from '@taptrue/server/shapes/shape-table.ts';
+import { SHAPES, ShapeTable } from '@taptrue/server/devices/formats/shape-table.ts';
 import { expect, test } from 'vitest';
 
 test.each([

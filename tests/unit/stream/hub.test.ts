@@ -6,8 +6,8 @@ import {
   ServiceMessage,
 } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { Hub, type Screen } from '@taptrue/server/stream/hub.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 
 const messages = checkerOf(ServiceMessage);

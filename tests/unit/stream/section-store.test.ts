@@ -1,6 +1,6 @@
 import { SECTION_NAMES } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
-import { SectionStore } from '@taptrue/server/stream/section-store.ts';
+import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { expect, test } from 'vitest';
 
 const newStore = () => new SectionStore(firstState('mill 3', '1.0'));

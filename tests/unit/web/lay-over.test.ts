@@ -1,7 +1,11 @@
 import type { ComparedSweep } from '@taptrue/protocol';
 import { describe, expect, it } from 'vitest';
-import { boxFor, layOver } from '../../../web/view/lay-over.ts';
-import { LEAST_HEIGHT_MM, pathThrough, scaleFor } from '../../../web/view/line-picture.ts';
+import { boxFor, layOver } from '../../../web/places/proof/view/lay-over.ts';
+import {
+  LEAST_HEIGHT_MM,
+  pathThrough,
+  scaleFor,
+} from '../../../web/places/proof/view/line-picture.ts';
 
 const BOX = { widthPx: 120, heightPx: 40, padPx: 4 };
 

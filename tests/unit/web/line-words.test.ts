@@ -5,8 +5,8 @@ import {
   portUseWords,
   rhythmText,
   sourceWords,
-} from '@taptrue/web/view/line-words.ts';
-import { linkConfigOf } from '@taptrue/web/view/link-source-text.ts';
+} from '@taptrue/web/places/devices/view/line-words.ts';
+import { linkConfigOf } from '@taptrue/web/places/devices/view/link-source-text.ts';
 import { describe, expect, it } from 'vitest';
 
 const port = (path: string, identity: string, change: Partial<PortRow> = {}): PortRow => ({

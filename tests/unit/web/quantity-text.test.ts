@@ -1,4 +1,4 @@
-import { linkConfigOf } from '@taptrue/web/view/link-source-text.ts';
+import { linkConfigOf } from '@taptrue/web/places/devices/view/link-source-text.ts';
 import { parseQuantity, parseStationsMm, quantityText } from '@taptrue/web/view/quantity-text.ts';
 import { describe, expect, it } from 'vitest';
 

@@ -1,11 +1,11 @@
 import { checkerOf, LinkConfig } from '@taptrue/protocol';
-import { agentConfigOf, firstAgent } from '@taptrue/web/view/agent-source.ts';
+import { agentConfigOf, firstAgent } from '@taptrue/web/places/devices/view/agent-source.ts';
 import {
   firstRegisters,
   manualNumber,
   registerConfigOf,
   usualCount,
-} from '@taptrue/web/view/register-source.ts';
+} from '@taptrue/web/places/devices/view/register-source.ts';
 import { describe, expect, it } from 'vitest';
 
 const isConfig = checkerOf(LinkConfig);
