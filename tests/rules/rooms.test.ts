@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { arrowsOf, backArrows, circlesOf } from './arrows.ts';
 import { importsOf, type SourceFile, sourceFiles } from './source-files.ts';
 
 /** Files of a room that import what matches, as "file -> import". */
@@ -15,18 +16,22 @@ function breaches(files: SourceFile[], forbidden: RegExp, excused: string[] = []
 const IO =
   /^(node:(fs|net|http|https|child_process|dgram|tls|worker_threads)|serialport|ws|fastify|@fastify\/|@serialport\/)/;
 const PURE = [
-  'server/measure/sweep',
-  'server/measure/verdict',
-  'server/measure/pairing',
+  'server/measure',
   'server/bench',
+  'server/devices/health',
   'server/records/archive',
   'web/view',
+  'web/places/devices/view',
+  'web/places/plan/view',
+  'web/places/proof/view',
+  'web/places/replay/view',
   'protocol',
 ];
 
 describe('arrows between the rooms', () => {
   it('the protocol imports nothing of ours', () => {
-    expect(breaches(sourceFiles('protocol'), /^@taptrue\/|^\.\.\//)).toEqual([]);
+    const outside = arrowsOf(sourceFiles('protocol')).filter(({ toRoom }) => toRoom !== 'protocol');
+    expect(outside).toEqual([]);
   });
 
   it('the page and the service meet in the protocol only', () => {
@@ -47,6 +52,39 @@ describe('arrows between the rooms', () => {
       'server/cli/simulate-options.ts',
     ];
     expect(breaches(sourceFiles('server'), /@taptrue\/simulators/, excused)).toEqual([]);
+  });
+});
+
+describe('the rooms of the service', () => {
+  const files = sourceFiles('server', 'protocol', 'web', 'simulators');
+
+  it('import only what lies below them', () => {
+    expect(backArrows(arrowsOf(files)).map(({ from, to }) => `${from} -> ${to}`)).toEqual([]);
+  });
+
+  it('go in no circle, of types either', () => {
+    expect(circlesOf(arrowsOf(files))).toEqual([]);
+  });
+
+  it('a planted arrow upwards is found, and a planted circle', () => {
+    const planted = [
+      { path: 'server/measure/line.ts', text: "import { a } from '../records/a.ts';" },
+      { path: 'server/records/a.ts', text: "import type { L } from '../measure/line.ts';" },
+    ];
+    expect(backArrows(arrowsOf(planted)).map(({ to }) => to)).toEqual(['server/records/a.ts']);
+    expect(circlesOf(arrowsOf(planted))).toHaveLength(1);
+  });
+
+  it('a folder that is no room is found', () => {
+    const planted = [{ path: 'server/cli/a.ts', text: "import '../oddments/b.ts';" }];
+    expect(backArrows(arrowsOf(planted))).toHaveLength(1);
+  });
+
+  it('the mathematics of a sweep imports the protocol and nothing else of ours', () => {
+    const outside = arrowsOf(sourceFiles('server/measure')).filter(
+      ({ toRoom }) => toRoom !== 'measure' && toRoom !== 'protocol',
+    );
+    expect(outside).toEqual([]);
   });
 });
 

@@ -32,7 +32,9 @@ export function sourceFiles(...folders: string[]): SourceFile[] {
   return found;
 }
 
-/** What a file imports, static and dynamic. */
+/** What a file imports, static and dynamic, types too. */
 export function importsOf(file: SourceFile): string[] {
-  return [...file.text.matchAll(/(?:from|import)\s*\(?\s*'([^']+)'/g)].map((match) => match[1]!);
+  return [...file.text.matchAll(/(?:\bfrom|\bimport)\s*\(?\s*'([^']+)'/g)].map(
+    (match) => match[1]!,
+  );
 }

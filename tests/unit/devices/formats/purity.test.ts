@@ -12,9 +12,9 @@ const sources = (folder: string) =>
       (name) => [`${folder}/${name}`, readFileSync(join(server, folder, name), 'utf8')] as const,
     );
 
-const SHAPE_FILES = sources('shapes');
-const SUBROOM_FILES = [...sources('shapes/files'), ...sources('shapes/teach')];
-const TRANSPORT_FILES = sources('transport');
+const SHAPE_FILES = sources('devices/formats');
+const SUBROOM_FILES = [...sources('devices/formats/files'), ...sources('devices/formats/teach')];
+const TRANSPORT_FILES = sources('devices/transport');
 
 describe('the room of the line shapes', () => {
   it('holds files to look at', () => {
@@ -30,7 +30,7 @@ describe('the room of the line shapes', () => {
   it.each(SHAPE_FILES)('%s has no clock, no chance, no port and no file', (_name, text) => {
     expect(text).not.toMatch(/Date\.now|new Date|performance\.|Math\.random|setTimeout|process\./);
     expect(text).not.toMatch(/from '(node:|serialport)/);
-    expect(text).not.toMatch(/from '\.\.\/(?!shapes)/);
+    expect(text).not.toMatch(/from '\.\.\/(?!formats)/);
   });
 
   it.each([...SHAPE_FILES, ...SUBROOM_FILES, ...TRANSPORT_FILES])(
