@@ -7,6 +7,7 @@ export * from './device/register-read.ts';
 export * from './device/shape-fields.ts';
 export * from './device/teach.ts';
 export * from './faults/fault.ts';
+export type { FaultCode } from './faults/fault-codes.ts';
 export * from './measuring/measuring-settings.ts';
 export * from './measuring/sweep-result.ts';
 export * from './measuring/sweep-scene.ts';

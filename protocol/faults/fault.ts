@@ -1,12 +1,13 @@
 import Type from 'typebox';
+import type { FaultCode } from './fault-codes.ts';
 
 /**
  * Something the user must know: what happened, what was got, what to do, in the user's words.
- * The codes are listed in README.md; a test keeps that list complete.
+ * The codes stand in the tables beside this file; the compiler refuses any other.
  */
 export const Fault = Type.Object(
   {
-    code: Type.String({ pattern: '^[a-z][a-z0-9-]*$' }),
+    code: Type.Unsafe<FaultCode>(Type.String({ pattern: '^[a-z][a-z0-9-]*$' })),
     what: Type.String({ description: 'What happened, one sentence' }),
     got: Type.String({ description: 'What was received or typed, quoted; empty if nothing was' }),
     remedy: Type.String({ description: 'What to do, one or two sentences' }),

@@ -1,7 +1,7 @@
-import type { Answer } from '@taptrue/protocol';
+import type { Answer, FaultCode } from '@taptrue/protocol';
 import type { FastifyInstance } from 'fastify';
 
-function refusal(code: string, what: string, got: string, remedy: string): Answer {
+function refusal(code: FaultCode, what: string, got: string, remedy: string): Answer {
   return { ok: false, fault: { code, what, got, remedy } };
 }
 

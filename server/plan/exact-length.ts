@@ -1,4 +1,4 @@
-import type { LengthUnit } from '@taptrue/protocol';
+import type { FaultCode, LengthUnit } from '@taptrue/protocol';
 import { type Planned, refuse } from './plan-fault.ts';
 
 /**
@@ -51,7 +51,7 @@ export interface ExactLength {
  */
 export function readLength(field: string, text: string): Planned<ExactLength> {
   const trimmed = text.trim().replace('−', '-');
-  const no = (code: string, what: string, remedy: string) =>
+  const no = (code: FaultCode, what: string, remedy: string) =>
     refuse(field, code, what, `"${text}"`, remedy);
   if (trimmed === '')
     return no('length-missing', `The ${field} is empty.`, 'Write a length such as 5in or 100mm.');

@@ -1,4 +1,4 @@
-import type { Fault } from '@taptrue/protocol';
+import type { Fault, FaultCode } from '@taptrue/protocol';
 
 /** A meaning the user may pick where what was typed can be read more than one way. */
 export interface Meaning {
@@ -19,7 +19,7 @@ export type Planned<T> = { ok: true; value: T } | PlanRefusal;
 /** Refuses a field with a sentence, what was typed, and what would do. */
 export function refuse(
   field: string,
-  code: string,
+  code: FaultCode,
   what: string,
   got: string,
   remedy: string,

@@ -4,7 +4,7 @@ import { mkdtemp, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { delimiter, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Fault } from '@taptrue/protocol';
+import type { Fault, FaultCode } from '@taptrue/protocol';
 
 /** A browser that has not printed one page by then hangs; on a busy two-core machine it takes 3 s. */
 export const PRINT_TIMEOUT_MS = 60_000;
@@ -79,7 +79,7 @@ export async function printPdf(
   file: string,
   program: string | null,
 ): Promise<{ ok: true } | { ok: false; fault: Fault }> {
-  const failed = (code: string, what: string, got: string): { ok: false; fault: Fault } => ({
+  const failed = (code: FaultCode, what: string, got: string): { ok: false; fault: Fault } => ({
     ok: false,
     fault: { code, what, got, remedy: WAY_OUT },
   });

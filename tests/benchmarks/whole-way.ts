@@ -139,7 +139,7 @@ export class WholeWay {
   }
 
   #reader(link: LinkName): LineReader {
-    const fault = (got: string) => ({ code: 'not-understood', what: '', got, remedy: '' });
+    const fault = (got: string) => ({ code: 'not-understood' as const, what: '', got, remedy: '' });
     const reader = new LineReader({
       shape: shapeNamed(SHAPES[link])!,
       intake: this.#intakes[link],

@@ -26,10 +26,10 @@ export function nothingSet(): BenchState {
       },
       cautions: [
         {
-          code: 'spindle-stopped',
+          code: 'spindle-stopped' as const,
           text: 'Spindle stopped and in neutral, and nobody else at the controls.',
         },
-        { code: 'local-rules', text: 'The rules of your shop come first.' },
+        { code: 'local-rules' as const, text: 'The rules of your shop come first.' },
       ],
     },
     links: { indicator: exampleLink(), readout: exampleLink() },
@@ -166,7 +166,10 @@ export function resultNotTrue(): BenchState {
         next: 'Park the stylus at the right end and tap until the needle rests in the notch.',
       },
       cautions: [
-        { code: 'hands-clear', text: 'Hands clear of jaw and mallet; soft-faced mallet only.' },
+        {
+          code: 'hands-clear' as const,
+          text: 'Hands clear of jaw and mallet; soft-faced mallet only.',
+        },
       ],
     },
     sweep: exampleSweep({
@@ -174,7 +177,7 @@ export function resultNotTrue(): BenchState {
       result: exampleResult({
         cautions: [
           {
-            code: 'lone-bump',
+            code: 'lone-bump' as const,
             text: 'The point at 3.750 in stands off the line by 0.0002 in: usually a chip or a burr.',
           },
         ],
@@ -270,7 +273,10 @@ export function trueAtTight(): BenchState {
         next: 'Indicator out, wrench off, clamps tight before any cut.',
       },
       cautions: [
-        { code: 'indicator-out', text: 'Indicator out, wrench off, clamps tight before any cut.' },
+        {
+          code: 'indicator-out' as const,
+          text: 'Indicator out, wrench off, clamps tight before any cut.',
+        },
       ],
     },
     live: { ...state.live, indicator: exampleReading(-0.00002) },
@@ -330,13 +336,13 @@ export function trueAtTight(): BenchState {
 export function faultsStanding(): BenchState {
   const state = nothingSet();
   const garbage = {
-    code: 'lines-not-understood',
+    code: 'not-understood' as const,
     what: 'Bytes arrive, but no line of them is a reading.',
     got: '\\xfe\\x80\\xe6f~\\x98',
     remedy: 'Check the baud rate of the device: this line shape opens the port at 9600.',
   };
   const gone = {
-    code: 'device-gone',
+    code: 'port-gone' as const,
     what: 'The port was unplugged.',
     got: '/dev/ttyUSB1',
     remedy: 'Plug it in again; it is connected again by itself.',
@@ -360,7 +366,7 @@ export function faultsStanding(): BenchState {
         { ...garbage, from: 'indicator', times: 212 },
         { ...gone, from: 'readout', times: 1 },
         {
-          code: 'record-not-kept',
+          code: 'record-not-kept' as const,
           what: 'The record cannot be written.',
           got: 'ENOSPC',
           remedy: 'Free space on the disk; measuring goes on, but nothing is kept until then.',

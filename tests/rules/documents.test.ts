@@ -3,36 +3,50 @@ import { join } from 'node:path';
 import { Command, RecordEntry, SECTION_NAMES, ServiceMessage } from '@taptrue/protocol';
 import { SHAPES } from '@taptrue/server/devices/formats/shape-table.ts';
 import { describe, expect, it } from 'vitest';
+import { FAULT_TABLES } from '../../protocol/faults/fault-codes.ts';
+import { faultPage } from '../schema/fault-page.ts';
+import { SERVER_ROOMS } from './arrows.ts';
 import { ROOT, sourceFiles } from './source-files.ts';
 
 const readme = readFileSync(join(ROOT, 'README.md'), 'utf8');
+const devices = readFileSync(join(ROOT, 'server/devices/README.md'), 'utf8');
 const developers = readFileSync(join(ROOT, 'DEVELOPERS.md'), 'utf8');
 
-/** Codes of faults and cautions as they stand in the code. */
-function codesInSource(): string[] {
-  const codes = sourceFiles('server', 'simulators', 'web').flatMap((file) =>
-    [...file.text.matchAll(/\bcode: '([a-z][a-z0-9-]+)'/g)].map((match) => match[1]!),
-  );
-  return [...new Set(codes)].sort();
-}
+const faultsPage = readFileSync(join(ROOT, 'protocol/FAULTS.md'), 'utf8');
 
-describe('the README stays true', () => {
-  it('explains every fault and caution a user can meet', () => {
-    expect(codesInSource().filter((code) => !readme.includes(`\`${code}\``))).toEqual([]);
+describe('the page of faults', () => {
+  it('is what the tables say', () => {
+    expect(faultsPage).toBe(faultPage());
   });
 
   it('explains no fault that is gone', () => {
     const inSource = sourceFiles('server', 'simulators', 'web')
       .map((file) => file.text)
       .join('\n');
-    const rows = [...readme.matchAll(/^\| `([a-z][a-z0-9-]+)` \|/gm)].map((match) => match[1]!);
-    expect(rows.length).toBeGreaterThan(50);
-    expect(rows.filter((code) => !inSource.includes(`'${code}'`))).toEqual([]);
+    const codes = Object.values(FAULT_TABLES).flatMap((table) => Object.keys(table));
+    expect(codes.length).toBeGreaterThan(200);
+    expect(codes.filter((code) => !inSource.includes(`'${code}'`))).toEqual([]);
   });
 
-  it('names every line shape', () => {
+  it('gives each code one meaning', () => {
+    const codes = Object.values(FAULT_TABLES).flatMap((table) => Object.keys(table));
+    expect(new Set(codes).size).toBe(codes.length);
+  });
+});
+
+describe('the README stays true', () => {
+  it('explains the faults met first, and none that is gone', () => {
+    const codes: string[] = Object.values(FAULT_TABLES).flatMap((table) => Object.keys(table));
+    const rows = [...readme.matchAll(/^\| `([a-z][a-z0-9-]+)` \|/gm)].map((match) => match[1]!);
+    const faults = rows.filter((code) => codes.includes(code));
+    expect(faults.length).toBeGreaterThanOrEqual(12);
+    expect(readme).toContain('protocol/FAULTS.md');
+  });
+
+  it('leads to the page that names every line shape', () => {
+    expect(readme).toContain('server/devices/README.md');
     expect(
-      SHAPES.map((shape) => shape.name).filter((name) => !readme.includes(`\`${name}\``)),
+      SHAPES.map((shape) => shape.name).filter((name) => !devices.includes(`\`${name}\``)),
     ).toEqual([]);
   });
 
@@ -66,6 +80,12 @@ describe('DEVELOPERS.md stays true', () => {
     ].map((match) => match[1]!);
     expect(named.length).toBeGreaterThan(10);
     for (const path of named) expect(() => readFileSync(join(ROOT, path))).not.toThrow();
+  });
+});
+
+describe('each room of the service', () => {
+  it.each(SERVER_ROOMS.filter((room) => room !== 'bin'))('%s says what is in it', (room) => {
+    expect(readFileSync(join(ROOT, 'server', room, 'README.md'), 'utf8')).toMatch(/^# /);
   });
 });
 

@@ -1,4 +1,4 @@
-import type { Fault, LinkName, LinkReport, Reading } from '@taptrue/protocol';
+import type { Fault, FaultCode, LinkName, LinkReport, Reading } from '@taptrue/protocol';
 import { UnitWatch } from '../../bench/unit-watch.ts';
 import { FlapWatch } from './flap-watch.ts';
 import { SleepWatch } from './sleep-watch.ts';
@@ -7,7 +7,7 @@ import { StatusWatch } from './status-watch.ts';
 /** What changed: faults that are new, and codes of faults that are over. */
 export interface HealthChange {
   raised: Fault[];
-  over: string[];
+  over: FaultCode[];
 }
 
 const NOTHING: HealthChange = { raised: [], over: [] };
@@ -21,7 +21,7 @@ export class DeviceHealth {
   readonly #unit: UnitWatch;
   readonly #sleep: SleepWatch;
   readonly #flaps: FlapWatch;
-  #standing = new Set<string>();
+  #standing = new Set<FaultCode>();
 
   constructor(device: LinkName) {
     this.#status = new StatusWatch(device);

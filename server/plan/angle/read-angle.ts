@@ -1,4 +1,4 @@
-import type { AngleKind } from '@taptrue/protocol';
+import type { AngleKind, FaultCode } from '@taptrue/protocol';
 import { arcsecFromRadians, formatAngle, radiansFromArcsec } from '@taptrue/protocol';
 import { readSize } from '../exact-length.ts';
 import { type Planned, refuse } from '../plan-fault.ts';
@@ -38,7 +38,7 @@ function exactProduct(digits: string, unit: number): number {
 /** An angle of one or more parts with units, in seconds of arc, without any limit on its size. */
 export function readAngleText(field: string, text: string): Planned<number> {
   const trimmed = text.trim();
-  const no = (code: string, what: string, remedy: string) =>
+  const no = (code: FaultCode, what: string, remedy: string) =>
     refuse(field, code, what, `"${text}"`, remedy);
   if (trimmed === '') return no('angle-missing', `The ${field} is empty.`, EXAMPLES);
   if (/^[-−]/.test(trimmed))

@@ -2,6 +2,7 @@ import {
   type BlockSet,
   BlockSet as BlockSetSchema,
   checkerOf,
+  type FaultCode,
   MM_PER_INCH,
 } from '@taptrue/protocol';
 import { mmOfSteps, STEP_TEXT, STEPS_PER_UNIT } from '../exact-length.ts';
@@ -40,7 +41,7 @@ export function deviationUmOf(block: BlockSet['blocks'][number]): number {
 
 /** A block set from outside, with every block looked at; a fault names the block. */
 export function checkSet(value: unknown): Planned<BlockSet> {
-  const no = (code: string, what: string, got: string, remedy: string) =>
+  const no = (code: FaultCode, what: string, got: string, remedy: string) =>
     refuse('set', code, what, got, remedy);
   const checked = setChecker.check(value);
   if (!checked.ok) {

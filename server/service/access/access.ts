@@ -1,5 +1,5 @@
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
-import type { AccessSection, Fault, Role } from '@taptrue/protocol';
+import type { AccessSection, Fault, FaultCode, Role } from '@taptrue/protocol';
 
 /** Wrong codes before the code is replaced and pairing rests: five guesses at a million codes, one chance in 200,000. */
 export const PAIRING_TRIES = 5;
@@ -142,6 +142,6 @@ function newCode(): string {
   return String(randomInt(0, 1_000_000)).padStart(6, '0');
 }
 
-function refuse(code: string, what: string, remedy: string): { ok: false; fault: Fault } {
+function refuse(code: FaultCode, what: string, remedy: string): { ok: false; fault: Fault } {
   return { ok: false, fault: { code, what, got: '', remedy } };
 }

@@ -72,7 +72,7 @@ describe('hands and keys', () => {
     alone.answerWith({
       ok: false,
       fault: {
-        code: 'not-a-reading',
+        code: 'keyed-not-read' as const,
         what: 'That is not a reading.',
         got: '1.2.3',
         remedy: 'Key one decimal mark.',

@@ -1,3 +1,4 @@
+import type { FaultCode } from '@taptrue/protocol';
 import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { axeFindings } from '../axe-findings.ts';
@@ -112,7 +113,7 @@ function isInSight(asked: Locator): Promise<boolean> {
     });
 }
 
-const refusal = (code: string, what: string) =>
+const refusal = (code: FaultCode, what: string) =>
   ({ ok: false, fault: { code, what, got: '0.1250', remedy: 'Say which.' } }) as const;
 
 describe('a lead that types lengths where hands type thousandths', () => {

@@ -24,7 +24,7 @@ function notFound(change: Partial<FindSection> = {}): BenchState {
     consent: 'not asked yet',
     question: null,
     fault: {
-      code: 'find-shape-not-known',
+      code: 'find-shape-not-known' as const,
       what: '/dev/ttyUSB0 sends whole lines of text at 4800 baud, 7 bits, even parity, but no known line shape reads them.',
       got: '<2|-0.0125|RUN|a>',
       remedy:
@@ -242,7 +242,7 @@ describe('a line shape brought in from a file', () => {
   it('whose name is taken replaces the old one only where that is said', async () => {
     const { page, commands, answerWith, input, close } = await shelf();
     const fault = {
-      code: 'shape-name-taken',
+      code: 'shape-name-taken' as const,
       what: 'There is a line shape of this name already.',
       got: 'shop-gauge',
       remedy: 'Give it another name, or put it in the place of the old one.',
@@ -262,7 +262,7 @@ describe('a line shape brought in from a file', () => {
   it('that is broken is named by the service, and nothing changes', async () => {
     const { page, commands, answerWith, input, close } = await shelf();
     const fault = {
-      code: 'shape-file-broken',
+      code: 'shape-file-not-read' as const,
       what: 'Line 12 of the file: fields[2].atMost is wanting.',
       got: '{}',
       remedy: 'Correct the file.',

@@ -246,7 +246,7 @@ describe('a unit switched while a sweep is taken', () => {
       at.reads('indicator', step * 0.01);
     }
     const fault = {
-      code: 'unit-changed',
+      code: 'unit-changed' as const,
       what: 'The indicator now sends inches.',
       got: '',
       remedy: '',

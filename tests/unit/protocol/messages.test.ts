@@ -110,7 +110,12 @@ describe('the version rule', () => {
 });
 
 test('a fault is one line: what happened, what was got, what to do; nothing got is not spoken of', () => {
-  const fault = { code: 'a-fault', what: 'It fell.', got: '3 mm', remedy: 'Pick it up.' };
+  const fault = {
+    code: 'port-gone' as const,
+    what: 'It fell.',
+    got: '3 mm',
+    remedy: 'Pick it up.',
+  };
   expect(faultLine(fault)).toBe('It fell. Got: 3 mm. Pick it up.');
   expect(faultLine({ ...fault, got: '' })).toBe('It fell. Pick it up.');
 });

@@ -74,7 +74,7 @@ describe('the port of a device', () => {
   });
 
   it('is used, free, or not to be opened', () => {
-    const fault = { code: 'port-no-permission', what: '', got: '', remedy: '' };
+    const fault = { code: 'port-no-permission' as const, what: '', got: '', remedy: '' };
     expect(portUseWords(port('p', 'i', { usedBy: 'readout', hindrance: fault }))).toBe(
       'used for the readout',
     );

@@ -1,4 +1,4 @@
-import type { Fault, LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
+import type { Fault, FaultCode, LinkConfig, LinkReport, Reading } from '@taptrue/protocol';
 import { shapeNamed } from '@taptrue/server/devices/formats/shape-table.ts';
 import { Link } from '@taptrue/server/devices/transport/keep-open.ts';
 import { LineSource } from '@taptrue/server/devices/transport/line-source.ts';
@@ -28,7 +28,7 @@ export class ScriptedTransport implements Transport {
   }
 }
 
-export const fault = (code: string): Fault => ({ code, what: code, got: '', remedy: 'none' });
+export const fault = (code: FaultCode): Fault => ({ code, what: code, got: '', remedy: 'none' });
 
 /** One link on a scripted transport and a clock of its own. `opens` decides what each try does. */
 export function scriptedLink(
@@ -68,6 +68,7 @@ export function scriptedLink(
   });
   const say = (text: string) =>
     tries.at(-1)!.events.bytes(Buffer.from(text, 'latin1'), clock.now());
-  const unplug = (code = 'port-gone') => tries.at(-1)!.events.closed(fault(code), clock.now());
+  const unplug = (code: FaultCode = 'port-gone') =>
+    tries.at(-1)!.events.closed(fault(code), clock.now());
   return { link, clock, tries, triedAtMs, readings, second, reports, say, unplug };
 }

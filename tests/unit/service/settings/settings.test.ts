@@ -274,8 +274,11 @@ describe('every setting', () => {
     }
   });
 
-  it('is in the table of the README', async () => {
-    const readme = await readFile(new URL('../../../../README.md', import.meta.url), 'utf8');
+  it('is in the table of the page about the service', async () => {
+    const readme = await readFile(
+      new URL('../../../../server/service/README.md', import.meta.url),
+      'utf8',
+    );
     for (const { name } of SETTINGS) expect(readme).toContain(`\`${name}\``);
   });
 });

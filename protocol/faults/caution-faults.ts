@@ -1,0 +1,23 @@
+/** What a line cannot be trusted for: cautions beside a result: what each code means and what to do, as a table is printed from it. */
+export const CAUTION_FAULTS = {
+  'two-stations': 'Two points always lie on a line; nothing shows a chip or a bow.',
+  'three-stations': 'Three barely show scatter; take five or more.',
+  bow: 'The points lie on a curve: bent jaw, sprung bar, worn ways.',
+  step: 'The points jump: chip under a roll, bar re-seated, mount touched.',
+  'lone-bump': 'A bump at one place: chip or burr under the stylus.',
+  'outlying-points': 'Single points far off; named, never dropped. Take them again.',
+  'open-loop':
+    'The start did not repeat on return: loose mount, magnet dragging, bar not on both rolls.',
+  'gap-between-directions': 'Out and back differ all along: lag, play, loose gibs.',
+  'indicator-at-its-stop': "Readings at the end of the indicator's range: reset the preload.",
+  'positions-out-of-order': 'Directions are mixed: take stations one way, or mark the passes.',
+  'repeated-positions': 'Some positions occur twice; each reading weighs as a point.',
+  'steep-slope': 'Beyond 3°: check units, or set the vise coarsely first.',
+  'no-scatter': 'The points lie exactly on a line and no resolution is given: the ± is too small.',
+  'uncertainty-not-known': 'Two stations and nothing known of the indicator: too close to call.',
+  'plain-comparison': 'The uncertainty was left out of the verdict, as chosen.',
+  'coarse-tap': 'A large turn: sweep again after it.',
+  'pivot-missing': '`--parked` or `--mallet` without `--pivot`: nothing to reckon a tap from.',
+  'resolution-from-digits': 'The resolution was taken from the digits in the file.',
+  'column-ignored': 'A column of the file has a name that is not used.',
+} as const;

@@ -1,0 +1,36 @@
+/** Measuring: what each code means and what to do, as a table is printed from it. */
+export const MEASURING_FAULTS = {
+  'no-fresh-reading':
+    'The last reading is too old, or the device says hold or over range. Nothing was taken.',
+  'keyed-not-read': 'What was typed is not a number by the rule of the box. Nothing was taken.',
+  'keyed-too-fine':
+    "Typed with more decimals than thousandths, microns or divisions ever have: most likely a length, often a lead's. Nothing was taken. Type it by the rule, or say that a lead typed it.",
+  'keyed-doubted':
+    'Off the reading before it as by another unit (1000 times, 25.4 times), or a length without its decimal mark. Nothing was taken. Look at the dial; key it again, or take it all the same.',
+  'lead-unit-not-set':
+    'A lead typed where hands type thousandths or divisions. Say whether its display shows inches or millimetres, and press its key again.',
+  'lead-unit-differs':
+    'The lead sent another unit than was said. Switch the indicator back and check its zero.',
+  'nothing-typed': 'Readings are typed in, and the box was empty.',
+  'nudge-not-begun': 'Begin the nudge before the move.',
+  'nudge-no-move': 'Give the distance the saddle was moved.',
+  'nudge-not-seen':
+    'The needle or the count did not follow: stylus off the work, on hold, backlash, other axis.',
+  'counting-not-known': 'Which way the readout counts is not settled: X nudge, or mark both ends.',
+  'ends-too-close': 'Both ends were marked at one place.',
+  'sweep-being-taken': 'End or abandon the sweep first.',
+  'no-sweep': 'Begin a sweep first.',
+  'nothing-to-take-back': 'No station has been taken yet.',
+  'feed-mark-refused': 'The feed runs already, or has not been started.',
+  'too-few-points': 'Fewer than two places: no line.',
+  'not-enough-travel': 'All readings at one place: no line.',
+  'not-a-number': 'A position or reading is not a number.',
+  'nothing-to-tap-by': 'Sweep before tapping.',
+  'sweep-first':
+    'The vise was tapped since the last sweep, and the clamps or the zero moved since: sweep again before parking.',
+  'not-parked': 'Park the stylus first.',
+  'sense-not-known': 'Whether the reading rises toward or away from you is not known: Y nudge.',
+  'parked-near-pivot':
+    'Too near the turning point the needle hardly moves: park nearer the tapped end.',
+  'mallet-at-pivot': 'There no blow turns the vise.',
+} as const;
