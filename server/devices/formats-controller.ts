@@ -20,13 +20,9 @@ import {
   writeOwnShape,
 } from './shape-folder.ts';
 
-const SHAPE_KINDS = ['keep shape', 'remove shape', 'import shape'] as const;
+export const SHAPE_KINDS = ['keep shape', 'remove shape', 'import shape'] as const;
 
 export type ShapeCommand = Extract<Command, { kind: (typeof SHAPE_KINDS)[number] }>;
-
-export function isShapeCommand(command: Command): command is ShapeCommand {
-  return (SHAPE_KINDS as readonly string[]).includes(command.kind);
-}
 
 /** Raw bytes remembered of each open device: some sixty lines, enough to teach its shape from. */
 const TAIL_BYTES = 2048;

@@ -18,7 +18,7 @@ import { checkSet } from './sets/read-set.ts';
 import { STANDARD_SETS } from './sets/standard-sets.ts';
 import { setupSheet } from './sheet/setup-sheet.ts';
 
-const PLAN_KINDS = [
+export const PLAN_KINDS = [
   'change plan',
   'blocks taken',
   'use plan',
@@ -33,10 +33,6 @@ const PLAN_KINDS = [
 ] as const;
 
 export type PlanCommand = Extract<Command, { kind: (typeof PLAN_KINDS)[number] }>;
-
-export function isPlanCommand(command: Command): command is PlanCommand {
-  return (PLAN_KINDS as readonly string[]).includes(command.kind);
-}
 
 export interface PlanRoomOptions {
   store: SectionStore;

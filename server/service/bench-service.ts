@@ -1,20 +1,17 @@
 import { join } from 'node:path';
-import type { Answer, Command, Fault, LinkConfig, LinkName, Role } from '@taptrue/protocol';
+import type { Answer, Command, Fault, LinkName, Role } from '@taptrue/protocol';
 import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import type { Bench } from '../bench/bench.ts';
 import { type DemoDoor, startDemo } from '../devices/demo/demo-door.ts';
-import { noDemo } from '../devices/demo/no-demo.ts';
 import { DeviceController } from '../devices/device-controller.ts';
-import { FindController, isFindCommand } from '../devices/finding/find-controller.ts';
-import { FormatsController, isShapeCommand } from '../devices/formats-controller.ts';
+import { FindController } from '../devices/finding/find-controller.ts';
+import { FormatsController } from '../devices/formats-controller.ts';
 import { shapesFolderOf } from '../devices/shape-folder.ts';
 import type { Clock } from '../devices/transport/clock.ts';
 import { findPorts } from '../devices/transport/find-ports.ts';
 import { folderNameOf } from '../files/data-folder.ts';
-import { isPlanCommand, PlanController } from '../plan/plan-controller.ts';
-import { isProofCommand } from '../records/archive/archive-command.ts';
+import { PlanController } from '../plan/plan-controller.ts';
 import { ArchiveController } from '../records/archive/archive-controller.ts';
-import { proofNotRead } from '../records/archive/archive-faults.ts';
 import { ExchangeController } from '../records/exchange/exchange-controller.ts';
 import type { JobJournal } from '../records/journal/job-journal.ts';
 import { ReplayController } from '../records/replay/replay-controller.ts';
@@ -25,13 +22,13 @@ import type { SectionStore } from '../state/section-store.ts';
 import { Hub } from '../stream/hub.ts';
 import { Access } from './access/access.ts';
 import { allowedHosts } from './access/allowed-hosts.ts';
-import { manageTablets } from './access/manage-tablets.ts';
 import type { BenchDoor } from './bench-door.ts';
 import { type BenchMemory, keepUnread, readMemory, writeMemory } from './bench-memory.ts';
+import { capabilitiesOf } from './capabilities.ts';
+import { CapabilityList } from './capability.ts';
 import { type Beginning, openKept, wallClock } from './open-kept.ts';
 import type { ServiceOptions } from './service-options.ts';
 import { memoryNotKept, serviceEnds } from './service-refusals.ts';
-import { keepSettingAs } from './settings/keep-setting.ts';
 
 /** The bench is asked ten times a second whether something is due. */
 const TICK_EVERY_MS = 100;
@@ -57,6 +54,7 @@ export class BenchService implements BenchDoor {
   readonly recordings: ExchangeController;
   readonly #devices: DeviceController;
   readonly #find: FindController;
+  readonly #capabilities: CapabilityList;
   readonly #demo: DemoDoor | null;
   readonly #ticker: NodeJS.Timeout;
   readonly records: JobJournal;
@@ -188,6 +186,24 @@ export class BenchService implements BenchDoor {
       keepShape: (shape) =>
         this.command({ kind: 'keep shape', shape, over: false }, 'bench screen'),
     });
+    this.#capabilities = new CapabilityList(
+      capabilitiesOf({
+        bench: this.#bench,
+        plans: this.plans,
+        shapes: this.shapes,
+        archive: this.proof,
+        signing: this.#signing,
+        replays: this.replays,
+        devices: this.#devices,
+        find: this.#find,
+        demo: this.#demo,
+        access: this.access,
+        settings: options,
+        now: () => this.now(),
+        recordPlan: () => this.#recordPlan(),
+        cutTablets: () => this.hub.cutScreens('paired tablet'),
+      }),
+    );
     this.#demo?.onChange(() => this.store.set('demo', this.#demo!.section()));
     if (this.#demo) this.#setUpDemo(this.#demo);
     this.#ticker = setInterval(() => this.#bench.tick(this.now()), TICK_EVERY_MS);
@@ -223,11 +239,8 @@ export class BenchService implements BenchDoor {
     if (this.#closed) return;
     this.#closed = true;
     clearInterval(this.#ticker);
-    await this.#find.close();
-    await this.#devices.close();
-    this.#demo?.close();
+    await this.#capabilities.close();
     this.hub.close();
-    await this.replays.close();
     await this.#remember();
     this.records.add({ entry: 'stopped', atMs: this.now(), wallClock: wallClock() });
     await this.records.close();
@@ -235,65 +248,10 @@ export class BenchService implements BenchDoor {
   }
 
   async #carryOut(command: Command, role: Role): Promise<Answer> {
-    if (isPlanCommand(command)) {
-      const answer = this.#recorded(command, await this.plans.command(command));
-      if (command.kind === 'use plan' && answer.ok) this.#recordPlan();
-      return answer;
-    }
-    if (isFindCommand(command)) return this.#find.command(command);
-    if (isShapeCommand(command)) {
-      return this.#recorded(command, await this.shapes.command(command));
-    }
-    // What is written to a kept job stands in that job's record, not in the running one's.
-    if (isProofCommand(command)) {
-      return this.proof.command(command).catch((error) => refused(proofNotRead(error)));
-    }
-    switch (command.kind) {
-      case 'connect':
-        return this.#recorded(command, await this.#connect(command.link, command.config));
-      case 'disconnect':
-        return this.#recorded(command, await this.#devices.disconnect(command.link));
-      case 'demo':
-        return this.#recorded(
-          command,
-          this.#demo ? this.#actDemo(this.#demo, command.do) : refused(noDemo()),
-        );
-      case 'keep setting':
-        return this.#recorded(command, await keepSettingAs(role, command, this.#options));
-      case 'new pairing code':
-      case 'revoke tablet':
-        return this.#recorded(
-          command,
-          manageTablets(command, role, this.access, () => this.hub.cutScreens('paired tablet')),
-        );
-      case 'sign record':
-        return this.#recorded(command, await this.#signing.sign(command));
-      case 'new job': {
-        const answer = this.#bench.command(command, this.now());
-        // The next part of the same plan: its record is to say so as well.
-        this.#recordPlan();
-        return answer;
-      }
-      case 'set stage': {
-        const answer = this.#bench.command(command, this.now());
-        // The simulated vise is tightened by the same hand that says so; a real one is not.
-        if (answer.ok) this.#demo?.clamp(command.stage);
-        return answer;
-      }
-      default:
-        return this.#bench.command(command, this.now());
-    }
-  }
-
-  /** A port that a search listens on is not fought for: the screen is told, and how to end the search. */
-  async #connect(link: LinkName, config: LinkConfig): Promise<Answer> {
-    const held = this.#find.whyHeld(config.source);
-    return held ? refused(held) : this.#devices.connect(link, config);
-  }
-
-  #actDemo(demo: DemoDoor, act: Extract<Command, { kind: 'demo' }>['do']): Answer {
-    const answer = demo.act(act);
-    if (answer.ok && act.act === 'new vise') this.#bench.command({ kind: 'new job' }, this.now());
+    const owner = this.#capabilities.ownerOf(command.kind);
+    const answer = await owner.command(command, role);
+    if (owner.recorded) this.#recorded(command, answer);
+    if (command.kind === 'use plan' && answer.ok) this.#recordPlan();
     return answer;
   }
 
@@ -305,9 +263,8 @@ export class BenchService implements BenchDoor {
   }
 
   /** The bench records its own commands; these are the service's. */
-  #recorded(command: Command, answer: Answer): Answer {
+  #recorded(command: Command, answer: Answer): void {
     this.records.add({ entry: 'command', atMs: this.now(), command, answer });
-    return answer;
   }
 
   /** Another device may count the other way: what was nudged belongs to the old one. */

@@ -18,13 +18,9 @@ import { configOf, findOn, heardAs, titleOf } from './find-on.ts';
 import { findSection, leadWords, setWords } from './find-section.ts';
 import type { QuestionStep } from './steps.ts';
 
-const FIND_KINDS = ['begin find', 'answer find', 'stop find'] as const;
+export const FIND_KINDS = ['begin find', 'answer find', 'stop find'] as const;
 
 export type FindCommand = Extract<Command, { kind: (typeof FIND_KINDS)[number] }>;
-
-export function isFindCommand(command: Command): command is FindCommand {
-  return (FIND_KINDS as readonly string[]).includes(command.kind);
-}
 
 /** A hand needs so long to find the device's key and to understand what is wanted. */
 const WAIT_FOR_KEY_MS = 120_000;

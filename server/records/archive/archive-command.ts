@@ -2,7 +2,7 @@ import type { Command } from '@taptrue/protocol';
 import type { SectionStore } from '../../state/section-store.ts';
 import type { JobJournal } from '../journal/job-journal.ts';
 
-const PROOF_KINDS = [
+export const PROOF_KINDS = [
   'write note',
   'strike note',
   'tag job',
@@ -12,10 +12,6 @@ const PROOF_KINDS = [
 ] as const;
 
 export type ProofCommand = Extract<Command, { kind: (typeof PROOF_KINDS)[number] }>;
-
-export function isProofCommand(command: Command): command is ProofCommand {
-  return (PROOF_KINDS as readonly string[]).includes(command.kind);
-}
 
 export interface ArchiveOptions {
   records: JobJournal;
