@@ -29,8 +29,6 @@ export const KEY_LINE_OVER_MS = 300;
 /** How long each setting waits for a press: hands press every two seconds or so. */
 export const KEY_FIRST_MS = 10_000;
 export const KEY_EACH_MS = 4000;
-/** Until the search gives up waiting for a key. */
-export const KEY_LONGEST_MS = 120_000;
 /** Before the first request the line must be silent for this long: what comes after it is an answer. */
 export const IDLE_BEFORE_ASKING_MS = 60;
 /**

@@ -1,5 +1,4 @@
 import type { LinkConfig, PortSettings } from '@taptrue/protocol';
-import { settingsText } from '../transport/link-faults.ts';
 import { type ControlLines, LINES_TRIED, type Tuning } from './settings-tried.ts';
 import type { HeardReading } from './shape-hearing.ts';
 import type { FindStep } from './steps.ts';
@@ -9,13 +8,6 @@ const PARITY_WORDS = { none: 'no parity', even: 'even parity', odd: 'odd parity'
 /** `4800 baud, 7 bits, even parity`. */
 export function settingsWords(settings: PortSettings): string {
   return `${settings.baudRate} baud, ${settings.dataBits} bits, ${PARITY_WORDS[settings.parity]}`;
-}
-
-/** `9600 8N1`, and the control lines where they are not both up. */
-export function tuningShort({ settings, lines }: Tuning): string {
-  if (settings === null) return 'nothing to set';
-  const text = settingsText(settings);
-  return areUsual(lines) ? text : `${text}, ${linesWords(lines)}`;
 }
 
 /** `DTR up, RTS down`. */

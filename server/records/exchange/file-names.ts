@@ -19,10 +19,6 @@ export function csvFileName(jobNumber: number, key: string, sweep: number): stri
   return `${stem(jobNumber, key, sweep)}.csv`;
 }
 
-export function sheetFileName(jobNumber: number, key: string): string {
-  return `${stem(jobNumber, key, null)}.html`;
-}
-
 function stem(jobNumber: number, key: string, sweep: number | null): string {
   const safe = key.replace(/[^A-Za-z0-9-]/g, '').slice(0, LONGEST_KEY);
   return `job-${jobNumber}${sweep === null ? '' : `-sweep-${sweep}`}-${safe}`;

@@ -3,9 +3,6 @@ const NUMBER = /^[-+]?(?:\d+\.?(\d*)|\.(\d+))(?:[eE]([-+]?\d{1,3}))?$/;
 /** Nanometres; what an agent writes beyond is the tail of a binary fraction. */
 const MOST_DECIMALS = 6;
 
-/** The value an agent says where it has none. */
-export const UNAVAILABLE = 'UNAVAILABLE';
-
 /** The text of one observation as a number with its decimals as sent, or null: absent is not zero. Pure. */
 export function readPosition(text: string): { value: number; decimals: number } | null {
   const match = NUMBER.exec(text);
