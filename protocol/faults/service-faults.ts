@@ -99,4 +99,6 @@ export const SERVICE_FAULTS = {
   'no-browser':
     'No Chromium, Chrome or Edge prints the PDF here. Write the sheet as .html, or name a browser by `TAPTRUE_CHROMIUM`.',
   'print-failed': 'The browser could not print the sheet. Write it as .html and print that.',
+  'place-not-loaded':
+    'A part of the page could not be loaded. See whether the service runs, then load the page again.',
 } as const;

@@ -1,4 +1,5 @@
 import type { FaultCode, LengthUnit } from '@taptrue/protocol';
+import { withDecimalPoint } from './angle/print-notation.ts';
 import { type Planned, refuse } from './plan-fault.ts';
 
 /**
@@ -46,8 +47,8 @@ export interface ExactLength {
 }
 
 /**
- * A length with its unit, exactly. A comma is refused here: in a list of blocks it separates, in `1,005` it
- * could be a thousand, and one wrong block is not seen by any sweep.
+ * A length with its unit, exactly. A comma is a decimal mark; where it could part thousands too, as in
+ * `1,005mm`, it is asked about, because one wrong length is not seen by any sweep.
  */
 export function readLength(field: string, text: string): Planned<ExactLength> {
   const trimmed = text.trim().replace('−', '-');
@@ -55,14 +56,15 @@ export function readLength(field: string, text: string): Planned<ExactLength> {
     refuse(field, code, what, `"${text}"`, remedy);
   if (trimmed === '')
     return no('length-missing', `The ${field} is empty.`, 'Write a length such as 5in or 100mm.');
-  if (trimmed.includes(',')) {
+  const pointed = withDecimalPoint(trimmed, true);
+  if (pointed === null) {
     return no(
       'comma-decimal',
-      `The ${field} has a comma in it.`,
-      'Write decimals with a point, as they are engraved: 1.005mm.',
+      `The ${field} has a comma that may part thousands or decimals.`,
+      `Write ${trimmed.replace(',', '.')} or ${trimmed.replaceAll(',', '')}, whichever is meant.`,
     );
   }
-  const match = LENGTH.exec(trimmed);
+  const match = LENGTH.exec(pointed);
   const digits = `${match?.[2] ?? ''}${match?.[3] ?? ''}`;
   if (!match || digits === '') {
     return no(

@@ -2,6 +2,7 @@ import type { AngleKind, FaultCode } from '@taptrue/protocol';
 import { arcsecFromRadians, formatAngle, radiansFromArcsec } from '@taptrue/protocol';
 import { readSize } from '../exact-length.ts';
 import { type Planned, refuse } from '../plan-fault.ts';
+import { plainNotation, withDecimalPoint } from './print-notation.ts';
 
 const UNIT_ARCSEC: Readonly<Record<string, number>> = {
   d: 3600,
@@ -9,23 +10,27 @@ const UNIT_ARCSEC: Readonly<Record<string, number>> = {
   '°': 3600,
   degrees: 3600,
   degree: 3600,
+  degs: 3600,
   m: 60,
   min: 60,
+  mins: 60,
+  minute: 60,
+  minutes: 60,
   arcmin: 60,
   "'": 60,
-  '′': 60,
-  '’': 60,
   s: 1,
   sec: 1,
+  secs: 1,
+  second: 1,
+  seconds: 1,
   arcsec: 1,
   '"': 1,
-  '″': 1,
-  '”': 1,
-  "''": 1,
   rad: arcsecFromRadians(1),
   mrad: arcsecFromRadians(1e-3),
 };
-const PART = /(\d+(?:\.\d*)?|\.\d+)\s*([a-z°'"′″’”]*)\s*/giy;
+/** A number, or a whole one and a fraction of it, and its unit; an abbreviation may end in a point. */
+const PART =
+  /(?:(\d+)[\s-]+(?=\d+\/))?(?:(\d+)\/([1-9]\d*)|(\d+(?:\.\d*)?|\.\d+))\s*(?:([a-z]+)\.?|([°'"]?))\s*/giy;
 const BARE = /^(\d+)(?:[.:\s](\d+))?(?:[:\s](\d+))?$/;
 const EXAMPLES = 'Write 12.5deg, 12deg30min, 12d30m15s or 12°30\'15".';
 
@@ -37,21 +42,23 @@ function exactProduct(digits: string, unit: number): number {
 
 /** An angle of one or more parts with units, in seconds of arc, without any limit on its size. */
 export function readAngleText(field: string, text: string): Planned<number> {
-  const trimmed = text.trim();
+  const written = plainNotation(text);
   const no = (code: FaultCode, what: string, remedy: string) =>
     refuse(field, code, what, `"${text}"`, remedy);
-  if (trimmed === '') return no('angle-missing', `The ${field} is empty.`, EXAMPLES);
-  if (/^[-−]/.test(trimmed))
+  if (written === '') return no('angle-missing', `The ${field} is empty.`, EXAMPLES);
+  if (/^[-−]/.test(written))
     return no(
       'negative-angle',
       `The ${field} is negative.`,
       'Write its size; which end goes away is the hand.',
     );
-  if (trimmed.includes(','))
+  // No angle has a thousand degrees, so a comma cannot part thousands here.
+  const trimmed = withDecimalPoint(written, false);
+  if (trimmed === null)
     return no(
       'comma-decimal',
-      `The ${field} has a comma in it.`,
-      `Write decimals with a point. ${EXAMPLES}`,
+      `The ${field} has a comma that cannot be a decimal mark.`,
+      `Write one decimal mark in a number. ${EXAMPLES}`,
     );
   let total = 0;
   let previous = Number.POSITIVE_INFINITY;
@@ -60,12 +67,16 @@ export function readAngleText(field: string, text: string): Planned<number> {
     PART.lastIndex = at;
     const match = PART.exec(trimmed);
     if (!match) return no('not-an-angle', `The ${field} cannot be read.`, EXAMPLES);
-    const value = Number(match[1]);
-    const unit = UNIT_ARCSEC[match[2]!.toLowerCase()];
-    if (match[2] === '')
+    const [, whole, above, below, decimal] = match;
+    const name = match[5] ?? match[6] ?? '';
+    const number = decimal ?? `${whole === undefined ? '' : `${whole} `}${above}/${below}`;
+    const value =
+      decimal === undefined ? Number(whole ?? 0) + Number(above) / Number(below) : Number(decimal);
+    const unit = UNIT_ARCSEC[name.toLowerCase()];
+    if (name === '')
       return no('unit-missing', `The ${field} has a number without its unit.`, EXAMPLES);
     if (unit === undefined)
-      return no('unknown-unit', `"${match[2]}" is not a unit of angle known here.`, EXAMPLES);
+      return no('unknown-unit', `"${name}" is not a unit of angle known here.`, EXAMPLES);
     if (unit >= previous)
       return no(
         'parts-out-of-order',
@@ -75,18 +86,21 @@ export function readAngleText(field: string, text: string): Planned<number> {
     if (previous <= 3600 && value >= 60)
       return no(
         'part-too-large',
-        `The ${field} has ${match[1]} ${unit === 60 ? 'minutes' : 'seconds'} after a larger part.`,
+        `The ${field} has ${number} ${unit === 60 ? 'minutes' : 'seconds'} after a larger part.`,
         'Minutes and seconds run from 0 to 59.',
       );
     PART.lastIndex = at + match[0].length;
-    if (match[1]!.includes('.') && at + match[0].length < trimmed.length) {
+    if (!Number.isInteger(value) && at + match[0].length < trimmed.length) {
       return no(
         'decimal-before-minutes',
         `The ${field} has a decimal and then a smaller part.`,
         'Use decimals or minutes, not both: 12.5deg or 12deg30min.',
       );
     }
-    total += exactProduct(match[1]!, unit);
+    total +=
+      decimal === undefined
+        ? Number(whole ?? 0) * unit + (Number(above) * unit) / Number(below)
+        : exactProduct(decimal, unit);
     previous = unit;
     at += match[0].length;
   }
@@ -124,8 +138,15 @@ function bareNumber(field: string, text: string): ReturnType<typeof refuse> {
   );
 }
 
-/** 1:20, 6.125in/ft, 6 1/8in/ft, 50mm/m: diameter gained per length. */
-function readTaper(text: string): number | null {
+/** 1:20, 6.125in/ft, 6 1/8in/ft, 0.75"/ft, 50mm/m, 1 in per foot: diameter gained per length. */
+function readTaper(asWritten: string): number | null {
+  const decimal = withDecimalPoint(plainNotation(asWritten), false);
+  if (decimal === null) return null;
+  const text = decimal
+    .replace(/\bper\b/i, '/')
+    .replace(/"|\b(inches|inch)\b\.?|\bin\.(?=\W|$)/gi, 'in')
+    .replace(/\b(foot|feet)\b\.?|'$|\bft\.$/gi, 'ft')
+    .replace(/\s*\/\s*(?=[a-z])/gi, '/');
   const ratio = /^1\s*:\s*(\d+(?:\.\d+)?)$/.exec(text);
   if (ratio) return Number(ratio[1]) > 0 ? 1 / Number(ratio[1]) : null;
   const per =
@@ -158,7 +179,7 @@ function readByKind(field: string, text: string, kind: AngleKind): Planned<numbe
     return BARE.test(text.trim()) ? bareNumber(field, text) : readAngleText(field, text);
   }
   if (kind === 'rise over run') {
-    const [rise, run, ...more] = text.split(/\/|over/i);
+    const [rise, run, ...more] = partsOfRise(text);
     if (rise === undefined || run === undefined || more.length > 0) {
       return refuse(
         field,
@@ -184,6 +205,20 @@ function readByKind(field: string, text: string, kind: AngleKind): Planned<numbe
       'Write it like 6.125in/ft, 50mm/m or 1:20, decimals with a point.',
     );
   return { ok: true, value: 2 * arcsecFromRadians(Math.atan(slope / 2)) };
+}
+
+/**
+ * Rise and run, each with its unit. `1:20` and `1/20` need none: a ratio has the same value in any. Where only
+ * the run names its unit, as in `5/100 mm`, both are in it.
+ */
+function partsOfRise(asWritten: string): string[] {
+  const text = plainNotation(asWritten);
+  const parts = text.split(/:|\/|\bover\b|\bin(?=\s+\d)/i).map((part) => part.trim());
+  const [rise, run] = parts;
+  if (parts.length !== 2 || !/^[\d.,]+$/.test(rise!)) return parts;
+  const unit = /[a-zµ"]+\.?$/i.exec(run!)?.[0];
+  if (unit !== undefined) return [`${rise}${unit}`, run!];
+  return /^[\d.,]+$/.test(run!) ? [`${rise}mm`, `${run}mm`] : parts;
 }
 
 /** 12.30deg may have been copied from 12°30': true where two decimals could be minutes. */

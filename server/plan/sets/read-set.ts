@@ -5,6 +5,7 @@ import {
   type FaultCode,
   MM_PER_INCH,
 } from '@taptrue/protocol';
+import { withDecimalPoint } from '../angle/print-notation.ts';
 import { mmOfSteps, STEP_TEXT, STEPS_PER_UNIT } from '../exact-length.ts';
 import { type Planned, refuse } from '../plan-fault.ts';
 import { gradeLimit } from './grades.ts';
@@ -19,11 +20,13 @@ const LONGEST_BLOCK_MM = 1020;
 
 /** An engraved size in whole steps; a reason where it is none. */
 export function engravedSteps(size: string, unit: BlockSet['unit']): number | string {
-  if (size.includes(',')) return 'has a comma; write decimals with a point';
+  // No block has a thousand of its unit: a comma can only be the decimal mark.
+  const pointed = withDecimalPoint(size.trim(), false);
+  if (pointed === null) return 'has more than one decimal mark';
   if (/^\d*\.?\d+\s*(mm|in|"|um)$/i.test(size))
     return `has a unit; sizes of this set are in ${unit} and are written without it`;
-  const match = /^(\d{0,4})(?:\.(\d{0,6}))?$/.exec(size.trim());
-  if (!match || size.trim() === '' || size.trim() === '.') return 'is not a size as engraved';
+  const match = /^(\d{0,4})(?:\.(\d{0,6}))?$/.exec(pointed);
+  if (!match || pointed === '' || pointed === '.') return 'is not a size as engraved';
   const millionths = BigInt(`${match[1] || '0'}${(match[2] ?? '').padEnd(6, '0')}`);
   const perStep = 1_000_000n / BigInt(STEPS_PER_UNIT[unit]);
   if (millionths % perStep !== 0n)

@@ -28,7 +28,7 @@ export function readBlock(set: BlockSet, field: string, text: string): Planned<n
     'malformed-block',
     `Block "${text}" ${steps}.`,
     `"${text}"`,
-    'Write sizes as engraved, decimals with a point, commas only between blocks: 0.1002,0.118.',
+    'Write sizes as engraved, without a unit: 0.1002 or 1.005.',
   );
 }
 

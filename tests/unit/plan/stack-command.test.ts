@@ -94,7 +94,7 @@ describe('taptrue stack', () => {
     [['--height', '6in', '--bar', '5in', '--set', 'inch-81'], 'shorter'],
     [['--height', '1in', '--set', 'inch-99'], 'inch-99'],
     [['--height', '1in', '--set', './no-such.json'], 'no such file'],
-    [['--height', '1,5in', '--set', 'inch-81'], 'comma'],
+    [['--height', '1,500in', '--set', 'inch-81'], 'comma'],
     [['--height', '1in', '--set', 'inch-81', '--without', '0,128'], 'malformed|Block|as engraved'],
     [['--height', '1in', '--angle', '5deg', '--set', 'inch-81'], 'either'],
   ])('refuses %j with exit 3 and a sentence', async (args, said) => {

@@ -15,17 +15,13 @@ import { LatestState, type Screen } from '../../state/latest-state.ts';
 import type { BenchHandle } from '../controls/bench-handle.ts';
 import { PlainElement } from '../controls/plain-element.ts';
 import { PLACES, type Place, REPLAY_PLACES } from './bench-bar.ts';
+import { loadOtherPlaces, loadPlace } from './load-place.ts';
 import './bench-bar.ts';
 import './pair-form.ts';
 import '../../places/replay/replay-band.ts';
 import '../../places/replay/replay-compare.ts';
 import '../../places/replay/replay-dock.ts';
 import './standing-faults.ts';
-import '../../places/devices/devices-place.ts';
-import '../../places/plan/plan-place.ts';
-import '../../places/proof/proof-place.ts';
-import '../../places/sweep/sweep-place.ts';
-import '../../places/tap/tap-place.ts';
 
 /** What the address asks to be replayed; it does not change without the page being loaded again. */
 const REPLAY_OF = replayOfAddress(location.search);
@@ -56,6 +52,7 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
     addEventListener('hashchange', this.onAddress);
     this.loop.add(this.paint);
     this.loop.start();
+    void this.load(this.place).then(() => loadOtherPlaces(this.place));
     if (REPLAY_OF === null) this.listenTo('/stream');
     else void this.openReplay(REPLAY_OF);
   }
@@ -123,7 +120,13 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
     this.refusal = null;
     this.note = '';
     scrollTo(0, 0);
+    void this.load(this.place);
   };
+
+  private async load(place: Place): Promise<void> {
+    const fault = await loadPlace(place);
+    if (fault) this.refusal = fault;
+  }
 
   override render() {
     const { screen } = this;
