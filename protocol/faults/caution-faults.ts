@@ -20,4 +20,6 @@ export const CAUTION_FAULTS = {
   'pivot-missing': '`--parked` or `--mallet` without `--pivot`: nothing to reckon a tap from.',
   'resolution-from-digits': 'The resolution was taken from the digits in the file.',
   'column-ignored': 'A column of the file has a name that is not used.',
+  'guard-is-one-sided':
+    'The ± is two-sided and reaches past the limit, the guard is one-sided: in 95 of 100 such sweeps the line lies inside.',
 } as const;

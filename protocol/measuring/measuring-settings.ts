@@ -49,7 +49,8 @@ export const Limit = Type.Union(
 export type Limit = Type.Static<typeof Limit>;
 
 export const DecisionRule = Type.Union([Type.Literal('guarded'), Type.Literal('plain')], {
-  description: 'guarded: the limit is guarded by 1.645 u; plain: the figure is compared as it is',
+  description:
+    'guarded: the limit is guarded by t(0.95, ν) u; plain: the figure is compared as it is',
 });
 export type DecisionRule = Type.Static<typeof DecisionRule>;
 

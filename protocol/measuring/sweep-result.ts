@@ -83,6 +83,13 @@ export const SweepResult = Type.Object(
       description: 'Out of true less the target angle; equal to outOfTrueArcsec for target 0',
     }),
     angleStandardUncertaintyArcsec: Nullable(Type.Number({ description: 'u, all parts combined' })),
+    guardArcsec: Type.Optional(
+      Nullable(
+        Type.Number({
+          description: 'What the limit is guarded by, t(0.95, ν) u; left out by version 1.0',
+        }),
+      ),
+    ),
     degreesOfFreedom: Nullable(Type.Number({ description: 'Effective; null: large' })),
     uncertaintyParts: Type.Array(
       Type.Object({ name: Type.String(), arcsec: Type.Number({ minimum: 0 }) }, closed),

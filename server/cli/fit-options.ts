@@ -29,7 +29,7 @@ Lengths and angles carry their unit: 0.001in, 150mm, 20arcsec, 12deg30min.
   --limit LENGTH           how far out of true is allowed, end to end over the swept length
   --limit-over LENGTH      length that --limit is over
   --limit-angle ANGLE      the limit as an angle instead
-  --decision RULE          guarded (default: the limit is guarded by 1.645 u) or plain
+  --decision RULE          guarded (default: the limit is guarded by t u) or plain
   --target-slope NUMBER    slope the line is to have, 0 unless the job sets one
   --axis x|y               axis swept along; y: positions away from you, away reads as left
   --stylus-angle ANGLE     lever stylus inclined to the surface: true = shown times cosine

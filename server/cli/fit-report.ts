@@ -7,6 +7,7 @@ import {
   radiansFromArcsec,
   type SweepResult,
 } from '@taptrue/protocol';
+import { guardFactor } from '../measure/verdict/verdict.ts';
 import { limitLength } from '../measure/verdict/words.ts';
 
 /** One decimal more than on the screen: who asks the command line wants to check. */
@@ -23,7 +24,10 @@ function row(name: string, value: string): string {
 }
 
 function limitWords(limit: Limit, result: SweepResult, unit: LengthUnit): string {
-  const rule = result.decisionRule === 'guarded' ? 'guarded by 1.645 u' : 'compared as it is';
+  const rule =
+    result.decisionRule === 'guarded'
+      ? `guarded by ${guardFactor(result.degreesOfFreedom).toFixed(3)} u`
+      : 'compared as it is';
   const size =
     limit.kind === 'angle'
       ? formatAngle(limit.rad)

@@ -1,6 +1,7 @@
 import {
   type BenchState,
   firstSetup,
+  PROTOCOL_VERSION,
   type RecordOverview,
   type ReplayFigures,
   type ReplaySection,
@@ -47,8 +48,8 @@ export function exampleReplay(change: Partial<ReplaySection> = {}): ReplaySectio
     same: 6,
     different: 0,
     why: '',
-    recordedVersion: '1.0',
-    version: '1.0',
+    recordedVersion: PROTOCOL_VERSION,
+    version: PROTOCOL_VERSION,
     piecesDamaged: 0,
     ...change,
   };

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { RecordEntry } from '@taptrue/protocol';
+import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import { Bench } from '@taptrue/server/bench/bench.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
@@ -25,10 +26,10 @@ afterAll(() => rmSync(folder, { recursive: true, force: true }));
 /** A job that did nothing but listen to an indicator at 1,000 readings a second. */
 function writeLarge(file: string): number {
   const begun: RecordEntry[] = [];
-  const state = firstState('mill', '1.0');
+  const state = firstState('mill', PROTOCOL_VERSION);
   new Bench(new SectionStore(state), {
     name: 'mill',
-    serviceVersion: '1.0',
+    serviceVersion: PROTOCOL_VERSION,
     remembered: null,
     record: (entry) => void begun.push(entry),
   });

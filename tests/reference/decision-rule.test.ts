@@ -1,20 +1,42 @@
 import { radiansFromArcsec } from '@taptrue/protocol';
-import { GUARD_FACTOR, judge } from '@taptrue/server/measure/verdict/verdict.ts';
+import { guardFactor, judge } from '@taptrue/server/measure/verdict/verdict.ts';
 import { describe, expect, it } from 'vitest';
 
 // One-sided guard band at 95 %: factor 1.65 of ISO 14253-1 (from memory), 1.64 in conformity guides,
 // 1.644854 computed. The example below is computed, not published: limit ±60″, u 6″, accepted to 50.131″.
-const verdictAt = (arcsec: number, u: number | null, rule: 'guarded' | 'plain' = 'guarded') =>
+const verdictAt = (
+  arcsec: number,
+  u: number | null,
+  rule: 'guarded' | 'plain' = 'guarded',
+  degreesOfFreedom: number | null = null,
+) =>
   judge(
     radiansFromArcsec(arcsec),
     u === null ? null : radiansFromArcsec(u),
     radiansFromArcsec(60),
     rule,
+    degreesOfFreedom,
   ).verdict;
 
 describe('a limit of 60″ with a standard uncertainty of 6″', () => {
   it('is guarded by the one-sided 95 % factor', () => {
-    expect(GUARD_FACTOR).toBeCloseTo(1.644854, 3);
+    expect(guardFactor(null)).toBeCloseTo(1.644854, 5);
+  });
+
+  // One-sided 95 % points of Student's t, as printed in statistics handbooks (from memory).
+  it.each([
+    [1, 6.314],
+    [2, 2.92],
+    [3, 2.353],
+    [5, 2.015],
+    [7, 1.895],
+    [10, 1.812],
+    [30, 1.697],
+  ])('with %d degrees of freedom by %d', (freedom, printed) => {
+    expect(guardFactor(freedom)).toBeCloseTo(printed, 3);
+    expect(verdictAt(60 - 6 * printed - 0.01, 6, 'guarded', freedom)).toBe('true');
+    expect(verdictAt(60 - 6 * printed + 0.01, 6, 'guarded', freedom)).toBe('too close to call');
+    expect(verdictAt(60 + 6 * printed + 0.01, 6, 'guarded', freedom)).toBe('not true');
   });
 
   it.each([
@@ -42,15 +64,15 @@ describe('a limit of 60″ with a standard uncertainty of 6″', () => {
   });
 
   it('names the plain comparison on the record', () => {
-    expect(judge(0, 0, 1, 'plain').cautions.map((caution) => caution.code)).toEqual([
+    expect(judge(0, 0, 1, 'plain', null).cautions.map((caution) => caution.code)).toEqual([
       'plain-comparison',
     ]);
-    expect(judge(0, 0, 1, 'guarded').cautions).toEqual([]);
+    expect(judge(0, 0, 1, 'guarded', null).cautions).toEqual([]);
   });
 
   it('cannot be called while nothing is known of the uncertainty', () => {
     expect(verdictAt(0, null)).toBe('too close to call');
-    expect(judge(0, null, 1, 'guarded').cautions).toMatchObject([
+    expect(judge(0, null, 1, 'guarded', null).cautions).toMatchObject([
       { code: 'uncertainty-not-known' },
     ]);
   });

@@ -25,6 +25,7 @@ export function liesWhereAimed(
     u === null ? null : radiansFromArcsec(u),
     radiansFromArcsec(result.limitArcsec),
     rule,
+    result.degreesOfFreedom,
   );
   return judged.verdict === 'true';
 }

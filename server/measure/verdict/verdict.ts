@@ -1,7 +1,17 @@
 import type { Caution, DecisionRule, Limit, Verdict } from '@taptrue/protocol';
+import { studentT } from './student-t.ts';
 
-/** One-sided 95 % of the normal distribution: how many u the limit is guarded by. */
-export const GUARD_FACTOR = 1.645;
+/** One-sided, because only one edge of the limit can be overstepped at a time. */
+const GUARD_PROBABILITY = 0.95;
+
+/**
+ * How many standard uncertainties the limit is guarded by: Student's t(0.95, ν). With few points the scatter
+ * itself is known badly: guarded by the normal 1.645 u, three stations called 18 % of the lines just outside
+ * the limit true where 5 % are claimed. null: ν is large.
+ */
+export function guardFactor(degreesOfFreedom: number | null): number {
+  return studentT(GUARD_PROBABILITY, degreesOfFreedom);
+}
 
 /** A figure that equals the limit to rounding is inside it: 0.0010 in against a limit of 0.0010 in. */
 const ROUNDING = 1e-9;
@@ -17,16 +27,17 @@ export interface Judged {
 }
 
 /**
- * Compares a deviation with its limit. Guarded: `true` only where it is inside even if it is 1.645 u
+ * Compares a deviation with its limit. Guarded: `true` only where it is inside even if it is t u
  * larger than it looks, `not true` only where it is outside even if it is as much smaller (one-sided
  * guard band of 95 %, as ISO 14253-1 does, from memory). Plain: the figure as it is.
- * All in radians; u null: not known.
+ * All in radians; u null: not known; degrees of freedom null: large.
  */
 export function judge(
   deviationRad: number,
   standardUncertaintyRad: number | null,
   limit: number,
   rule: DecisionRule,
+  degreesOfFreedom: number | null,
 ): Judged {
   const size = Math.abs(deviationRad);
   const edge = limit * (1 + ROUNDING);
@@ -40,11 +51,11 @@ export function judge(
   if (standardUncertaintyRad === null) {
     const caution: Caution = {
       code: 'uncertainty-not-known',
-      text: 'Two stations leave nothing to judge their scatter by, and nothing is known of the indicator: too close to call. Take more stations, or give the resolution or permissible error.',
+      text: 'Two stations leave nothing to judge their scatter by, and how well this bench repeats is not known: too close to call. Take nine stations; or sweep five times with nothing touched and take over what the bench repeats to.',
     };
     return { verdict: 'too close to call', cautions: [caution] };
   }
-  const guard = GUARD_FACTOR * standardUncertaintyRad;
+  const guard = guardFactor(degreesOfFreedom) * standardUncertaintyRad;
   if (size + guard <= edge) return { verdict: 'true', cautions: [] };
   if (size - guard > edge) return { verdict: 'not true', cautions: [] };
   return { verdict: 'too close to call', cautions: [] };

@@ -10,7 +10,6 @@ import {
   type Verdict,
 } from '@taptrue/protocol';
 import { aimedOffWords } from './aim-off.ts';
-import { GUARD_FACTOR } from './verdict.ts';
 
 const DIRECTION_WORDS: Readonly<Record<TapAdvice['direction'], string>> = {
   away: 'away from you',
@@ -28,8 +27,8 @@ export interface SentenceQuestion {
   deviationMm: number;
   /** The target is a slope, not the axis itself: then the end lies farther than wanted, not just farther. */
   targetIsSloped: boolean;
-  /** Standard uncertainty of it, mm; null: not known. */
-  standardUncertaintyMm: number | null;
+  /** What the limit is guarded by, mm: t(0.95, ν) u; null: not known. */
+  guardMm: number | null;
   guarded: boolean;
   limit: Limit | null;
   verdict: Verdict | null;
@@ -102,13 +101,12 @@ export function resultSentence(question: SentenceQuestion): string {
 
   if (verdict === 'true') {
     // What has been proved, not what was measured: the guarded rule adds its guard to the figure.
-    const guardMm = question.guarded ? GUARD_FACTOR * (question.standardUncertaintyMm ?? 0) : 0;
+    const guardMm = question.guarded ? (question.guardMm ?? 0) : 0;
     const within = formatLength(roundedUpMm(Math.abs(question.deviationMm) + guardMm, unit), unit);
     return `True within ${within} ${over}${limited}.`;
   }
   if (verdict === 'too close to call') {
-    const u = question.standardUncertaintyMm;
-    const guard = u === null ? '' : ` ± ${formatLength(GUARD_FACTOR * u, unit)}`;
+    const guard = question.guardMm === null ? '' : ` ± ${formatLength(question.guardMm, unit)}`;
     const then = tap ? ` ${tap}` : '';
     return `Too close to call: ${size}${guard} ${over}${limited}.${then}`;
   }

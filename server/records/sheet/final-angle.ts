@@ -10,6 +10,8 @@ export interface FinalAngle {
   expandedArcsec: number | null;
   /** The standard uncertainty that is in it, which the verdict is guarded by; null: not known. */
   standardArcsec: number | null;
+  /** Of the combined uncertainty; null: large, or nothing is known. */
+  degreesOfFreedom: number | null;
   /** What it is off the angle wanted, signed. */
   offArcsec: number;
   toleranceArcsec: number | null;
@@ -61,6 +63,7 @@ export function finalAngle(
     angleArcsec,
     expandedArcsec: budget?.expanded ?? null,
     standardArcsec: budget?.combined ?? null,
+    degreesOfFreedom: budget?.degreesOfFreedom ?? null,
     offArcsec,
     toleranceArcsec,
     verdict:
@@ -71,6 +74,7 @@ export function finalAngle(
             budget.combined * RADIANS_PER_ARCSEC,
             toleranceArcsec * RADIANS_PER_ARCSEC,
             'guarded',
+            budget.degreesOfFreedom,
           ).verdict,
   };
 }

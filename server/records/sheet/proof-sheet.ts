@@ -5,6 +5,7 @@ import {
   type Setup,
   type SweepResult,
 } from '@taptrue/protocol';
+import { guardFactor } from '../../measure/verdict/verdict.ts';
 import type { Paper } from '../../plan/sheet/setup-sheet.ts';
 import { type FinalAngle, finalAngle } from './final-angle.ts';
 import { safe, shortened } from './html.ts';
@@ -121,7 +122,7 @@ function answer(facts: SheetFacts, angle: FinalAngle | null): string {
           `<p>${safe(`${arcsec(angle.offArcsec, true)} off the angle wanted${angle.expandedArcsec === null ? '; its uncertainty is not known' : '; ± holds for 95 %'}.`)}</p>`,
           angle.toleranceArcsec === null
             ? '<p>No tolerance of the print was given.</p>'
-            : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, ${guardWords(angle.standardArcsec)}.`)}</p>`,
+            : `<p>${safe(`Tolerance of the print ±${arcsec(angle.toleranceArcsec)}: ${angle.verdict ?? 'not judged'}, ${guardWords(angle.standardArcsec, angle.degreesOfFreedom)}.`)}</p>`,
           facts.isPlannedLater
             ? '<p><b>This plan was taken after the last sweep: that was swept for another, or for none.</b></p>'
             : '',
@@ -137,13 +138,14 @@ function recordedWords({ verdict, deviationArcsec, limitArcsec }: SweepResult): 
 
 function ruleWords({ decisionRule }: Setup, result: SweepResult): string {
   return decisionRule === 'guarded'
-    ? `Decision rule: ${guardWords(result.angleStandardUncertaintyArcsec)}.`
+    ? `Decision rule: ${guardWords(result.angleStandardUncertaintyArcsec, result.degreesOfFreedom)}.`
     : 'Decision rule: plain comparison, the uncertainty left out.';
 }
 
 /** With u itself, so that whoever checks it by hand can. */
-function guardWords(uArcsec: number | null): string {
-  return `guarded one-sidedly by 1.645 u (95 %)${uArcsec === null ? '' : `, u = ${arcsec(uArcsec)}`}`;
+function guardWords(u: number | null, degreesOfFreedom: number | null): string {
+  const factor = guardFactor(degreesOfFreedom).toFixed(3);
+  return `guarded one-sidedly by ${factor} u (Student's t, 95 %)${u === null ? '' : `, u = ${arcsec(u)}`}`;
 }
 
 /** What each stage was judged by is said where it is not what the last one is judged by. */

@@ -4,6 +4,7 @@ import {
   checkerOf,
   type LinkName,
   type LinkReport,
+  PROTOCOL_VERSION,
   type Reading,
   RecordEntry,
   type SetupChange,
@@ -35,7 +36,7 @@ function expectTheSameAgain(recorded: readonly RecordEntry[]): void {
 
 /** One hand at one bench: it commands, types and works devices, on a clock of its own. */
 export class AtTheBench {
-  readonly store = new SectionStore(firstState('mill', '1.0'));
+  readonly store = new SectionStore(firstState('mill', PROTOCOL_VERSION));
   readonly recorded: RecordEntry[] = [];
   readonly bench: Bench;
   nowMs = 1000;
@@ -44,7 +45,7 @@ export class AtTheBench {
   constructor(setup: SetupChange = {}, remembered: BenchOptions['remembered'] = null) {
     this.bench = new Bench(this.store, {
       name: 'mill',
-      serviceVersion: '1.0',
+      serviceVersion: PROTOCOL_VERSION,
       remembered,
       record: (entry) => {
         const checked = entries.parse(JSON.stringify(entry));

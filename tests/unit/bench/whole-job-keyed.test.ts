@@ -173,23 +173,26 @@ describe('the limit', () => {
     expect(at.result.verdict).toBe(verdict);
   });
 
-  test('guarded by 1.645 u of the digit typed: true, too close to call, not true', () => {
-    // Typed to 0.001 mm on an exact line: u = 0.001 / (sqrt(6) 127) = 3.2146e-6, guard 5.2880e-6.
-    const atWith = (mm: number) => {
+  test('two stations are guarded by 1.645 u once it is known what the bench repeats to: true, too close to call, not true', () => {
+    // Typed to 0.001 mm on an exact line: 0.001 / (sqrt(6) 127) = 3.2146e-6; repeats to 0.001 mm: sqrt(2) 0.001 / 127
+    // = 1.11355e-5; together u = 1.15902e-5, guard 1.644854 u = 1.90642e-5.
+    const atWith = (mm: number, repeatabilityMm: number | null = 0.001) => {
       const at = new AtTheBench({
         rises: 'away',
         keyedAs: MM,
         stationsMm: [0, 127],
         limit: { kind: 'angle', rad: mm },
+        indicator: { resolutionMm: null, permissibleErrorMm: null, rangeMm: null, repeatabilityMm },
       });
       at.sweepKeyed(['0.000', '0.127']);
       return at.result.verdict;
     };
-    const [deviation, guard] = [Math.atan(0.001), 5.288e-6];
+    const [deviation, guard] = [Math.atan(0.001), 1.90642e-5];
     expect(atWith(deviation + guard * 1.01)).toBe('true');
     expect(atWith(deviation + guard * 0.99)).toBe('too close to call');
     expect(atWith(deviation - guard * 0.99)).toBe('too close to call');
     expect(atWith(deviation - guard * 1.01)).toBe('not true');
+    expect(atWith(1, null)).toBe('too close to call');
   });
 });
 

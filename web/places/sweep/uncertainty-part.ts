@@ -4,6 +4,7 @@ import { html, nothing, type TemplateResult } from 'lit';
 /** What the ± is made of, and what it does not contain, so that nobody takes it for the whole. */
 export function uncertaintyPart(result: SweepResult, setup: Setup): TemplateResult {
   const { uncertaintyParts, angleStandardUncertaintyArcsec: u, outOfTrueArcsecExpanded } = result;
+  const { guardArcsec } = result;
   return html`<h3>What the uncertainty is made of</h3>
     ${
       u === null || outOfTrueArcsecExpanded === null
@@ -12,7 +13,7 @@ export function uncertaintyPart(result: SweepResult, setup: Setup): TemplateResu
             ${uncertaintyParts.map(({ name, arcsec }) => row(name, angle(arcsec)))}
             ${row('all together, one standard uncertainty u', angle(u))}
             ${row('± for 95 %, so many times u', (outOfTrueArcsecExpanded / u).toFixed(2))}
-            ${result.limitArcsec !== null && result.decisionRule === 'guarded' ? row('the limit is guarded by 1.645 u', angle(1.645 * u)) : nothing}
+            ${result.limitArcsec !== null && result.decisionRule === 'guarded' && guardArcsec != null ? row('the limit is guarded by t u, one-sided 95 %', angle(guardArcsec)) : nothing}
           </dl>`
     }
     <p class="not-contained"><strong>Not in it:</strong> ${missing(result, setup).join('; ')}.</p>`;

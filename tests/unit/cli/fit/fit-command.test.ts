@@ -185,7 +185,7 @@ describe('taptrue fit', () => {
     expect(result.tap).toMatchObject({ end: 'far', direction: 'right' });
   });
 
-  it('judges two stations by the digits they were written with, and says so', async () => {
+  it('calls nothing by two stations unless it is known what the bench repeats to, and says so', async () => {
     const two = 'position_in,reading_in\n0,0.0000\n5,0.0009\n';
     const result = await fitJson(two, '--limit', '0.001in');
     expect(result.slopeStandardError).toBeNull();
@@ -194,10 +194,14 @@ describe('taptrue fit', () => {
     );
     // 0.0001 in over 5 in, two ends: q / (sqrt(6) L).
     expect(result.angleStandardUncertaintyArcsec).toBeCloseTo(1.684, 3);
-    expect(result.exit).toBe(0);
+    expect(result.exit).toBe(2);
+    expect(result.cautions.map((caution) => caution.code)).toContain('uncertainty-not-known');
     const told = await fitJson(two, '--limit', '0.001in', '--permissible-error', '0.0002in');
     expect(told.cautions.map((caution) => caution.code)).not.toContain('resolution-from-digits');
     expect(told.exit).toBe(2);
+    // 0.0009 in guarded by 1.645 (0.00001 in sqrt 2, and what the digit is worth).
+    const known = ['--resolution', '0.00005in', '--repeatability', '0.00001in'];
+    expect((await fitJson(two, '--limit', '0.001in', ...known)).exit).toBe(0);
   });
 
   it('reports in words, in the unit of the readings', async () => {

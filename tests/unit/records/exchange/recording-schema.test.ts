@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import {
+  PROTOCOL_VERSION,
   RECORDING_FORMAT,
   RECORDING_UNITS,
   RECORDING_VERSION,
@@ -28,7 +29,7 @@ test('a recording can be read with a text editor: a header that says what it is,
   expect(JSON.parse(lines[0]!)).toEqual({
     format: RECORDING_FORMAT,
     formatVersion: RECORDING_VERSION,
-    program: '1.0',
+    program: PROTOCOL_VERSION,
     job: key,
     bench: 'mill',
     units: RECORDING_UNITS,

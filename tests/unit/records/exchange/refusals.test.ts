@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import { importRecordings } from '@taptrue/server/records/exchange/import-recordings.ts';
 import { LONGEST_LINE_BYTES } from '@taptrue/server/records/exchange/lines-of-file.ts';
 import { endLine, RecordingHash } from '@taptrue/server/records/exchange/recording-hash.ts';
@@ -43,9 +44,9 @@ function imported(content: string | Buffer) {
 const ofAnother = (lines: readonly string[]) =>
   lines.map((line, at) =>
     at === 0
-      ? line.replace('"program":"1.0"', '"program":"9.9"')
+      ? line.replace(`"program":"${PROTOCOL_VERSION}"`, '"program":"9.9"')
       : at === 1
-        ? line.replace('"version":"1.0"', '"version":"9.9"')
+        ? line.replace(`"version":"${PROTOCOL_VERSION}"`, '"version":"9.9"')
         : line,
   );
 const textOf = (lines: readonly string[]) => `${lines.join('\n')}\n`;

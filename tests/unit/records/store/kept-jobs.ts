@@ -2,6 +2,7 @@ import {
   emptyCard,
   firstSetup,
   type JobCard,
+  PROTOCOL_VERSION,
   type RecordEntry,
   type RecordEntryOf,
   type Stage,
@@ -69,11 +70,11 @@ export interface KeptJobOptions {
 /** The record of one job as one batch; the service writes the same in several. */
 export function keptJob(options: KeptJobOptions): RecordBatch {
   const { key, number = 1, startedAt = '2026-03-02T08:00:00.000Z', entries = [] } = options;
-  const state = firstState('mill', '1.0');
+  const state = firstState('mill', PROTOCOL_VERSION);
   const opened: RecordEntry = {
     entry: 'opened',
     atMs: 0,
-    version: '1.0',
+    version: PROTOCOL_VERSION,
     wallClock: startedAt,
     bench: 'mill',
     simulated: options.simulated ?? false,

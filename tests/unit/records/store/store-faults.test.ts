@@ -2,6 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Command, RecordEntry } from '@taptrue/protocol';
+import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import { Bench } from '@taptrue/server/bench/bench.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { recompute } from '@taptrue/server/records/journal/recompute.ts';
@@ -43,7 +44,7 @@ class FailingDatabase extends Database {
 }
 
 async function workThrough(db: Database, commands = JOB) {
-  const store = new SectionStore(firstState('mill', '1.0'));
+  const store = new SectionStore(firstState('mill', PROTOCOL_VERSION));
   const troubles: unknown[] = [];
   let atMs = 0;
   const record = new JobRecord({
@@ -53,7 +54,7 @@ async function workThrough(db: Database, commands = JOB) {
   });
   const bench = new Bench(store, {
     name: 'mill',
-    serviceVersion: '1.0',
+    serviceVersion: PROTOCOL_VERSION,
     remembered: null,
     record: (entry) => record.add(entry),
     wallClock: () => '2026-11-25T08:00:00.000Z',
@@ -203,9 +204,9 @@ test('a time of day that is set back and forth changes no result', () => {
   ].map((times) => {
     const ended: unknown[] = [];
     let asked = 0;
-    const bench = new Bench(new SectionStore(firstState('mill', '1.0')), {
+    const bench = new Bench(new SectionStore(firstState('mill', PROTOCOL_VERSION)), {
       name: 'mill',
-      serviceVersion: '1.0',
+      serviceVersion: PROTOCOL_VERSION,
       remembered: null,
       wallClock: () => times[asked++ % times.length]!,
       record: (entry) => entry.entry === 'sweep ended' && ended.push(entry),
