@@ -20,6 +20,7 @@ const PURE = [
   'server/measure/pairing',
   'server/bench',
   'server/records/archive',
+  'server/set-ups',
   'web/view',
   'protocol',
 ];
