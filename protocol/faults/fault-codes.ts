@@ -4,6 +4,7 @@ import { MEASURING_FAULTS } from './measuring-faults.ts';
 import { PLANNING_FAULTS } from './planning-faults.ts';
 import { SAFETY_FAULTS } from './safety-faults.ts';
 import { SERVICE_FAULTS } from './service-faults.ts';
+import { SET_UP_FAULTS } from './set-up-faults.ts';
 
 /** Every fault and caution a user can meet, by subject; `FAULTS.md` is written from these tables. */
 export const FAULT_TABLES = {
@@ -11,6 +12,7 @@ export const FAULT_TABLES = {
   Measuring: MEASURING_FAULTS,
   'What a line cannot be trusted for': CAUTION_FAULTS,
   Safety: SAFETY_FAULTS,
+  'Other set-ups': SET_UP_FAULTS,
   Planning: PLANNING_FAULTS,
   'Service, screens and record': SERVICE_FAULTS,
 } as const;
@@ -21,5 +23,6 @@ export type FaultCode =
   | keyof typeof MEASURING_FAULTS
   | keyof typeof CAUTION_FAULTS
   | keyof typeof SAFETY_FAULTS
+  | keyof typeof SET_UP_FAULTS
   | keyof typeof PLANNING_FAULTS
   | keyof typeof SERVICE_FAULTS;

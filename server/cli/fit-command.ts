@@ -1,10 +1,17 @@
-import { type Caution, faultLine, formatLength, type Verdict } from '@taptrue/protocol';
+import {
+  type Caution,
+  faultLine,
+  formatLength,
+  type SweepResult,
+  type Verdict,
+} from '@taptrue/protocol';
 import { PositionBins } from '../measure/sweep/bins.ts';
 import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
 import type { SweepInput, SweepPass } from '../measure/verdict/sweep-input.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
 import { FIT_HELP, type FitOptions, readFitOptions } from './fit-options.ts';
 import { fitReport } from './fit-report.ts';
+import { type ChosenSetUp, chooseSetUp, withSetUp } from './fit-set-up.ts';
 import { readSweepFile, type SweepFile } from './read-sweep-file.ts';
 import { readText } from './read-text.ts';
 
@@ -70,13 +77,18 @@ function eachPassHasALine(passes: readonly SweepPass[]): void {
   );
 }
 
-function sweepInput(options: FitOptions, file: SweepFile, resolutionMm: number | null): SweepInput {
+function sweepInput(
+  options: FitOptions,
+  file: SweepFile,
+  resolutionMm: number | null,
+  chosen: ChosenSetUp | null,
+): SweepInput {
   const { bins, pivotMm, parkedMm } = options;
   return {
     passes: bins === null ? file.passes : file.passes.map((pass) => binned(pass, bins)),
     axis: options.axis,
     displayUnit: file.displayUnit,
-    rises: options.rises,
+    rises: chosen ? chosen.risesOfLine : options.rises,
     stylusFactor: options.stylusFactor,
     targetSlope: options.targetSlope,
     pivot: pivotMm === null ? null : { xMm: pivotMm, acrossMm: null },
@@ -92,28 +104,40 @@ function sweepInput(options: FitOptions, file: SweepFile, resolutionMm: number |
   };
 }
 
+/** The same sweep with the tool turned end for end, where its file was given. */
+async function sweepTurned(options: FitOptions, chosen: ChosenSetUp): Promise<SweepResult | null> {
+  const path = chosen.said.turnedFile;
+  if (path === null) return null;
+  const file = readSweepFile(await readText(path));
+  eachPassHasALine(file.passes);
+  const known = knownResolution(options, file);
+  const judged = judgeSweep(sweepInput(options, file, known.resolutionMm, chosen));
+  if (!judged.ok) throw new Refusal(`${path}: ${faultLine(judged.noLine)}`);
+  return judged.result;
+}
+
 async function run(args: string[], terminal: Terminal): Promise<number> {
   const options = readFitOptions(args);
+  const chosen = options.setUp && (await chooseSetUp(options, options.setUp));
   const file = readSweepFile(await readText(options.file));
   eachPassHasALine(file.passes);
   const known = knownResolution(options, file);
-  const judged = judgeSweep(sweepInput(options, file, known.resolutionMm));
+  const judged = judgeSweep(sweepInput(options, file, known.resolutionMm, chosen));
   if (!judged.ok) throw new Refusal(faultLine(judged.noLine));
   if (judged.tapRefused) throw new Refusal(faultLine(judged.tapRefused));
 
+  const turned = chosen && (await sweepTurned(options, chosen));
+  const own = chosen
+    ? withSetUp(judged.result, chosen, options, file.displayUnit, turned)
+    : judged.result;
   const result = {
-    ...judged.result,
-    cautions: [
-      ...judged.result.cautions,
-      ...pivotMissing(options),
-      ...known.cautions,
-      ...file.cautions,
-    ],
+    ...own,
+    cautions: [...own.cautions, ...pivotMissing(options), ...known.cautions, ...file.cautions],
   };
   terminal.out(
     options.json
       ? JSON.stringify(result, null, 2)
-      : fitReport(result, options.limit, file.displayUnit),
+      : fitReport(result, options.limit, file.displayUnit, chosen?.setUp.cautions),
   );
   return result.verdict === null ? EXIT.done : EXIT_BY_VERDICT[result.verdict];
 }

@@ -9,6 +9,12 @@ import {
 } from '@taptrue/protocol';
 import { readArguments } from './arguments.ts';
 import { Refusal } from './command.ts';
+import {
+  readSetUpOptions,
+  SET_UP_HELP,
+  SET_UP_OPTIONS,
+  type SetUpOptions,
+} from './fit-set-up-options.ts';
 
 export const FIT_HELP = `taptrue fit FILE.csv [options]
 
@@ -39,6 +45,8 @@ Lengths and angles carry their unit: 0.001in, 150mm, 20arcsec, 12deg30min.
   --bins N                 gather the readings into N equal steps of position first
   --json                   print one object instead of the report
 
+${SET_UP_HELP}
+
 Exit codes: 0 true, or no limit given; 1 not true; 2 too close to call; 3 input refused, the reason is
 on standard error; 70 a fault of ours.`;
 
@@ -59,6 +67,7 @@ const OPTIONS = {
   repeatability: { type: 'string' },
   bins: { type: 'string' },
   json: { type: 'boolean' },
+  ...SET_UP_OPTIONS,
 } as const;
 
 /** Steepest slope a job may set, as in the setup of the bench: beyond it the small-angle words fail. */
@@ -88,6 +97,8 @@ export interface FitOptions {
   repeatabilityMm: number | null;
   bins: number | null;
   json: boolean;
+  /** null: no set-up was named; the line is then judged by itself. */
+  setUp: SetUpOptions | null;
 }
 
 function parsedValue<T>(
@@ -142,7 +153,12 @@ export function readFitOptions(args: string[]): FitOptions {
     return mm;
   };
 
-  const targetSlope = parsedValue('target-slope', values['target-slope'], parseNumber) ?? 0;
+  const setUp = readSetUpOptions(values);
+  const ownSlope = parsedValue('target-slope', values['target-slope'], parseNumber);
+  if (ownSlope !== null && setUp && setUp.targetSlope !== null) {
+    throw new Refusal('--target-slope and a taper or angle say the same thing. Give one of them.');
+  }
+  const targetSlope = ownSlope ?? setUp?.targetSlope ?? 0;
   mustBe(
     Math.abs(targetSlope) <= STEEPEST_TARGET,
     'target-slope',
@@ -175,6 +191,7 @@ export function readFitOptions(args: string[]): FitOptions {
     repeatabilityMm: atLeastZero('repeatability'),
     bins: binsOf(values.bins),
     json: values.json ?? false,
+    setUp: setUp && { ...setUp, targetSlope: ownSlope ?? setUp.targetSlope },
   };
 }
 

@@ -35,8 +35,13 @@ function limitWords(limit: Limit, result: SweepResult, unit: LengthUnit): string
   return `${size}, ${rule}`;
 }
 
-/** The result of one sweep as lines for a terminal. */
-export function fitReport(result: SweepResult, limit: Limit | null, unit: LengthUnit): string {
+/** The result of one sweep as lines for a terminal; `alwaysMind` is what its set-up always says. */
+export function fitReport(
+  result: SweepResult,
+  limit: Limit | null,
+  unit: LengthUnit,
+  alwaysMind: readonly string[] = [],
+): string {
   const arcsec = result.outOfTrueArcsecExpanded;
   const expandedAngle = arcsec === null ? null : formatAngle(radiansFromArcsec(arcsec));
   const expandedLength =
@@ -74,10 +79,8 @@ export function fitReport(result: SweepResult, limit: Limit | null, unit: Length
       lines.push(`  ${formatAngle(radiansFromArcsec(part.arcsec)).padEnd(13)}${part.name}`);
     }
   }
-  if (result.cautions.length > 0) {
-    lines.push('', 'Mind:');
-    for (const caution of result.cautions) lines.push(`  - ${caution.text}`);
-  }
+  const minds = [...result.cautions.map(({ text }) => text), ...alwaysMind];
+  if (minds.length > 0) lines.push('', 'Mind:', ...minds.map((text) => `  - ${text}`));
   return lines.join('\n');
 }
 

@@ -10,6 +10,14 @@ const COMMANDS: Readonly<Record<string, { summary: string; load: () => Promise<C
     summary: 'fits the line through a file of positions and readings',
     load: async () => (await import('./fit-command.ts')).fitCommand,
   },
+  circle: {
+    summary: 'fits readings round a circle: head tram, centre of a bore or boss, four-jaw',
+    load: async () => (await import('./circle-command.ts')).circleCommand,
+  },
+  setups: {
+    summary: 'lists the set-ups: what can be swept, and what puts it right',
+    load: async () => (await import('./setups-command.ts')).setupsCommand,
+  },
   plan: {
     summary: 'plans an angle from the print and prints its setup sheet',
     load: async () => (await import('./plan-command.ts')).planCommand,

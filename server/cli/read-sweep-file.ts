@@ -25,7 +25,7 @@ export interface SweepFile {
   cautions: Caution[];
 }
 
-interface Column {
+export interface Column {
   index: number;
   /** As the file names it. */
   name: string;
@@ -41,7 +41,7 @@ interface Columns {
   displayUnit: LengthUnit;
 }
 
-interface Row {
+export interface Row {
   record: string[];
   info: { lines: number };
 }
@@ -60,7 +60,7 @@ function refuseWhatIsNoText(text: string): void {
     );
 }
 
-function rowsOf(text: string): Row[] {
+export function rowsOf(text: string): Row[] {
   refuseWhatIsNoText(text);
   try {
     return parse(text, {
@@ -134,7 +134,7 @@ interface Cell {
 }
 
 /** A cell as a length; one that no machine could have is a slip of the unit or of the decimal mark. */
-function readLengthMm(row: Row, column: Column): Cell {
+export function readLengthMm(row: Row, column: Column): Cell {
   const { value, decimals } = readNumber(row, column.index, column.name);
   const mm = value * column.mmPerUnit;
   if (Math.abs(mm) <= FARTHEST_MM) return { value: mm, decimals };
@@ -143,7 +143,7 @@ function readLengthMm(row: Row, column: Column): Cell {
   );
 }
 
-function readNumber(row: Row, index: number, name: string): Cell {
+export function readNumber(row: Row, index: number, name: string): Cell {
   const text = row.record[index] ?? '';
   const where = `Line ${row.info.lines}, column ${name}`;
   if (text === '') throw new Refusal(`${where}: the cell is empty. Fill it or strike the row out.`);

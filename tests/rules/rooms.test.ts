@@ -20,6 +20,7 @@ const PURE = [
   'server/bench',
   'server/devices/health',
   'server/records/archive',
+  'server/set-ups',
   'web/view',
   'web/places/devices/view',
   'web/places/plan/view',
