@@ -116,8 +116,11 @@ export class Bench {
     this.#desks.measuring.latest.note(link, reading);
     this.#desks.sweepWatch.reading(link, reading);
     if (link === 'indicator') this.#indicatorReading(reading);
-    else if (isUsable(reading))
-      this.#desks.sweeps.readout(this.#desks.live.xOf(reading.valueMm), reading.atMs);
+    else if (isUsable(reading)) {
+      const xMm = this.#desks.live.xOf(reading.valueMm);
+      this.#desks.sweeps.readout(xMm, reading.atMs);
+      this.#desks.taps.readout(xMm, reading.atMs);
+    }
     this.#desks.live.tell(reading.atMs);
   }
 
@@ -178,6 +181,7 @@ export class Bench {
       case 'mark end':
         return this.#desks.nudges.markEnd(command.end, nowMs);
       case 'begin sweep': {
+        this.#desks.taps.noteWaiting();
         const answer = this.#desks.sweeps.begin(nowMs);
         if (answer.ok) this.#desks.taps.leave();
         return answer;

@@ -38,6 +38,10 @@ export class Measuring {
     this.#report = report;
   }
 
+  get displayUnit(): Setup['displayUnit'] {
+    return this.#setup().displayUnit;
+  }
+
   /** One step of the last digit shown, by the finest of what was typed or by the device's last reading, mm. */
   get digitMm(): number | null {
     const { entry, way } = this.#setup();

@@ -1,4 +1,4 @@
-import type { Fault, LinkName } from '@taptrue/protocol';
+import { type Fault, formatLength, type LengthUnit, type LinkName } from '@taptrue/protocol';
 
 /** What a bench refuses, one function a reason: what happened, what was got, what to do. */
 
@@ -119,5 +119,62 @@ export function planNotBuilt(): Fault {
     got: '',
     remedy:
       'Key the blocks as engraved, in any order, best by someone else: a wrong stack is the one mistake the sweep cannot see.',
+  };
+}
+
+/** The stylus is said to stand where the live readout says it does not. */
+export function parkedElsewhere(chosenMm: number, readoutMm: number, unit: LengthUnit): Fault {
+  return {
+    code: 'parked-elsewhere',
+    what: 'The stylus is not where it was said to be parked. A stop reading from there would be wrong.',
+    got: `chosen ${formatLength(chosenMm, unit)}, the readout says ${formatLength(readoutMm, unit)}`,
+    remedy: 'Move the stylus to the place chosen, or choose the place the readout says.',
+  };
+}
+
+/** The table was moved while the stylus counted as parked. */
+export function movedWhileParked(
+  parkedMm: number,
+  readoutMm: number,
+  stepsDropped: number,
+  unit: LengthUnit,
+): Fault {
+  const dropped =
+    stepsDropped === 0 ? '' : ' What the needle did meanwhile is not counted as a tap.';
+  return {
+    code: 'moved-while-parked',
+    what: `The table moved, so the stylus is no longer parked.${dropped}`,
+    got: `parked at ${formatLength(parkedMm, unit)}, the readout says ${formatLength(readoutMm, unit)}`,
+    remedy: 'Bring the stylus to a place and park it there again, or sweep again.',
+  };
+}
+
+/** A second press at the place where the last station was taken. */
+export function samePlaceTwice(movedMm: number, unit: LengthUnit): Fault {
+  return {
+    code: 'same-place-twice',
+    what: 'The station here is taken already. One place counts once.',
+    got: `the readout moved by ${formatLength(movedMm, unit)} since`,
+    remedy: 'Move the stylus to the next station, then take it.',
+  };
+}
+
+/** A second press sooner than a hand can move the table. */
+export function pressedTwice(afterMs: number, dropped: number): Fault {
+  return {
+    code: 'pressed-twice',
+    what: `That was the same press twice: only the first was taken. ${dropped} dropped in this sweep.`,
+    got: `${Math.round(afterMs)} ms after the station before`,
+    remedy: 'Move the stylus to the next station, then press once.',
+  };
+}
+
+/** A quick second press that shows the same reading: it may be the same press. */
+export function sameReadingSoon(afterMs: number): Fault {
+  return {
+    code: 'same-reading-soon',
+    what: 'Is that the same press twice? The reading has not changed, and nothing more was taken.',
+    got: `${Math.round(afterMs)} ms after the station before`,
+    remedy: 'If the stylus stands at the next station, press once more.',
   };
 }

@@ -1,6 +1,7 @@
 import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
+import { DoublePress } from './double-press.ts';
 import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
@@ -43,6 +44,7 @@ export class SweepDesk {
   #lastEnded: SweepRun | null = null;
   #since = new SinceSweep();
   readonly #lags = new LagWatch();
+  readonly #presses = new DoublePress();
 
   constructor(context: DeskContext, measuring: Measuring, nudges: NudgeDesk) {
     this.#context = context;
@@ -117,6 +119,7 @@ export class SweepDesk {
       this.#nudges.missing(setup),
     );
     this.#measuring.forgetTyping();
+    this.#presses.begin();
     this.#takenAtMs = nowMs;
     this.#since.sweepBegins();
     this.#judge(nowMs);
@@ -131,7 +134,8 @@ export class SweepDesk {
     run.taker.indicator(readingMm, atMs);
     this.#runChanged = true;
     if (byKey && run.taker instanceof StationTaker && this.#context.setup.entry === 'device') {
-      this.#takeAt(run, run.taker, readingMm, atMs);
+      if (this.#presses.press(this.#measuring, readingMm, atMs) === null)
+        this.#takeAt(run, run.taker, readingMm, atMs);
     }
     this.#endIfComplete(atMs);
   }
@@ -160,6 +164,10 @@ export class SweepDesk {
       return refused(nothingTyped());
     const measured = this.#measuring.indicator(typed, nowMs, this.#takenAtMs);
     if (!measured.ok) return refused(measured.fault);
+    if (typed.keyed === undefined) {
+      const fault = this.#presses.press(this.#measuring, measured.mm, nowMs);
+      if (fault) return refused(fault);
+    }
     this.#takeAt(run, run.taker, measured.mm, nowMs);
     return DONE;
   }
@@ -169,6 +177,7 @@ export class SweepDesk {
     if (!run?.isBeingTaken || !(run.taker instanceof StationTaker)) return refused(noSweep());
     if (!run.taker.takeBack()) return refused(nothingToTakeBack());
     this.#measuring.compareWithNone();
+    this.#presses.forget();
     this.#judge(nowMs);
     this.#context.standingChanged();
     return done('The last station is struck out; it stays on the record.');

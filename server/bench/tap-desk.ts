@@ -1,8 +1,14 @@
-import { type Answer, slopeToTapTo } from '@taptrue/protocol';
+import { type Answer, slopeToTapTo, type TapStep } from '@taptrue/protocol';
 import { DONE, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
-import { nothingToTapBy, notParked, sweepBeingTaken } from './refusals.ts';
+import {
+  movedWhileParked,
+  nothingToTapBy,
+  notParked,
+  parkedElsewhere,
+  sweepBeingTaken,
+} from './refusals.ts';
 import type { LastSweep } from './since-sweep.ts';
 import type { SweepDesk } from './sweep-desk.ts';
 import { TapSession } from './tap-session.ts';
@@ -15,6 +21,19 @@ import {
   withParking,
 } from './taps-since.ts';
 
+/** A place may be said this far beside the readout's, mm: a scribed station is found to half a millimetre. */
+const SAID_WITHIN_MM = 1;
+/** Farther than this the table was moved, mm: a blow shakes a scale by hundredths. */
+const MOVED_MM = 0.2;
+/** Within this the table stands, mm: a scale's count and its noise stay below. */
+const STANDS_WITHIN_MM = 0.05;
+/** Readings in a row that show the table elsewhere; a single one may be a wild one. */
+const MOVED_READINGS = 2;
+/** A step waits this long for the readout to show that the table stood, ms; a silent readout tells nothing. */
+const STANDS_SHOWN_WITHIN_MS = 500;
+/** Steps waiting for it: each takes 150 ms to settle, so no more come in that time. */
+const MOST_WAITING = 8;
+
 /** The parked stylus and the mallet: one session at a time, by the last sweep. */
 export class TapDesk {
   readonly #context: DeskContext;
@@ -23,6 +42,11 @@ export class TapDesk {
   #session: TapSession | null = null;
   /** Before the stylus was parked where it stands. */
   #since: TapsSince = NO_TAPS;
+  /** Where the readout said the stylus stood at parking, by its own count; null: no readout told. */
+  #countedAtMm: number | null = null;
+  #movedReadings = 0;
+  /** Steps not yet known to be taps: a moved table makes such steps too. */
+  #waiting: { step: TapStep; atMs: number }[] = [];
 
   constructor(context: DeskContext, measuring: Measuring, sweeps: SweepDesk) {
     this.#context = context;
@@ -34,12 +58,18 @@ export class TapDesk {
     return this.#session !== null;
   }
 
-  park(xMm: number, typed: TypedIn, nowMs: number): Answer {
+  park(saidMm: number, typed: TypedIn, nowMs: number): Answer {
     if (this.#sweeps.isSweeping) return refused(sweepBeingTaken());
     const last = this.#sweeps.last;
     if (!last) return refused(nothingToTapBy());
     const reading = this.#measuring.indicator(typed, nowMs);
     if (!reading.ok) return refused(reading.fault);
+    const readoutMm = this.#readoutMm(nowMs);
+    const { displayUnit } = this.#context.setup;
+    if (readoutMm !== null && Math.abs(readoutMm - saidMm) > SAID_WITHIN_MM)
+      return refused(parkedElsewhere(saidMm, readoutMm, displayUnit));
+    const xMm = readoutMm ?? saidMm;
+    this.noteWaiting();
     const since = last.tappedSince ? this.#sinceNow() : NO_TAPS;
     const fault = notByTheTaps(since, xMm, reading.mm, this.#context.setup);
     if (fault) return refused(fault);
@@ -47,6 +77,8 @@ export class TapDesk {
     if (!parked.ok) return refused(parked.fault);
     this.#since = since;
     this.#session = parked.session;
+    this.#countedAtMm = readoutMm;
+    this.#movedReadings = 0;
     this.#tell();
     this.#context.standingChanged();
     return DONE;
@@ -87,8 +119,35 @@ export class TapDesk {
       return;
     }
     const step = byKey ? this.#session.single(readingMm) : this.#session.reading(readingMm, atMs);
-    if (step) this.#note(step, atMs);
+    if (step && this.#countedAtMm !== null && this.#waiting.length < MOST_WAITING) {
+      this.#waiting.push({ step, atMs });
+    } else if (step) this.#note(step, atMs);
+    this.noteWaiting(atMs - STANDS_SHOWN_WITHIN_MS);
     this.#tell();
+  }
+
+  /** Where the readout says the stylus stands, mm on the work: a moved table ends the parking. */
+  readout(xMm: number, atMs: number): void {
+    if (!this.#session || this.#countedAtMm === null) return;
+    const movedMm = Math.abs(xMm - this.#countedAtMm);
+    if (movedMm <= MOVED_MM) {
+      this.#movedReadings = 0;
+      if (movedMm <= STANDS_WITHIN_MM) this.noteWaiting(atMs);
+      return;
+    }
+    this.#movedReadings += 1;
+    if (this.#movedReadings < MOVED_READINGS) return;
+    const fault = movedWhileParked(
+      this.#countedAtMm,
+      xMm,
+      this.#waiting.length,
+      this.#context.setup.displayUnit,
+    );
+    const first = this.#waiting[0];
+    if (first) this.#session.backTo(first.step.beforeMm);
+    this.#waiting = [];
+    this.leave();
+    this.#context.raise('readout', fault, atMs);
   }
 
   noReading(): void {
@@ -114,6 +173,8 @@ export class TapDesk {
 
   leave(): void {
     if (!this.#session) return;
+    this.noteWaiting();
+    this.#countedAtMm = null;
     this.#since = this.#sinceNow();
     this.#session = null;
     this.#tell();
@@ -140,6 +201,22 @@ export class TapDesk {
       parkedReadingMm: readingMm,
       digitMm: this.#context.digitMm ?? 0,
     });
+  }
+
+  /** Place of the stylus by a live readout; null: positions are not known that way. */
+  #readoutMm(nowMs: number): number | null {
+    const { way, counts, leftEndCountMm } = this.#context.setup;
+    if (way !== 'readout' || counts === null) return null;
+    const shown = this.#measuring.fromDevice('readout', nowMs);
+    return shown.ok ? counts * (shown.mm - leftEndCountMm) : null;
+  }
+
+  /** Steps up to this moment, or all, were made with the table standing. */
+  noteWaiting(untilMs = Number.POSITIVE_INFINITY): void {
+    while (this.#waiting[0] && this.#waiting[0].atMs <= untilMs) {
+      const { step, atMs } = this.#waiting.shift()!;
+      this.#note(step, atMs);
+    }
   }
 
   #note(step: ReturnType<TapSession['single']>, atMs: number): void {

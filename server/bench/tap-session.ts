@@ -152,6 +152,11 @@ export class TapSession {
     this.#backElsewhere = before.#backElsewhere;
   }
 
+  /** The table was moved: the needle's last rest before that is what the mallet left. */
+  backTo(restMm: number): void {
+    this.#restMm = restMm;
+  }
+
   get parking(): Parking {
     const { parkedAtMm, parkedReadingMm, pivotMm } = this.#question;
     return { parkedAtMm, parkedReadingMm, restMm: this.#restMm, pivotMm };

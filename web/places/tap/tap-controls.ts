@@ -56,7 +56,7 @@ export class TapControls extends PlainElement {
     const unit = setup.displayUnit;
     const decimals = unit === 'in' ? 3 : 1;
     const places = [...new Set(setup.stationsMm)].sort((a, b) => a - b);
-    const chosen = this.parkMm ?? this.readoutMm ?? this.farthestFromPivot(places);
+    const chosen = this.readoutMm ?? this.parkMm ?? this.farthestFromPivot(places);
     return html`
       <p class="do-now">
         Where does the stylus stand, from the ${sideWords(setup.axis).low} end? Farther from the pivot tells more.
