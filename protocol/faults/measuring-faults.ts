@@ -33,4 +33,14 @@ export const MEASURING_FAULTS = {
   'parked-near-pivot':
     'Too near the turning point the needle hardly moves: park nearer the tapped end.',
   'mallet-at-pivot': 'There no blow turns the vise.',
+  'parked-elsewhere':
+    'The place that was chosen is not where the live readout says the stylus stands. Move the table there, or park where it stands.',
+  'moved-while-parked':
+    'The table moved while the stylus was parked, so what the needle did then was no tap. Park again.',
+  'same-place-twice':
+    'A station was taken already at this place. Move on to the next one, then press.',
+  'pressed-twice':
+    'The second press came within 0.3 s of the first and was dropped: one press, one station.',
+  'same-reading-soon':
+    'A press soon after the last, on an unchanged reading: press again if the table was moved.',
 } as const;
