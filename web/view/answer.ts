@@ -115,7 +115,7 @@ export function tapAnswer(screen: Screen): FaceAnswer {
   const way = acrossWord(tap.remainingAtMalletMm, setup.axis);
   return {
     number: {
-      label: tap.standing === 'stop' ? 'left at the mallet' : `still to go at the mallet, ${way}`,
+      label: tap.standing === 'stop' ? 'left at the mallet' : `left to tap, ${way}`,
       text: bareLength(tap.remainingAtMalletMm, setup.displayUnit),
       unit: setup.displayUnit,
     },

@@ -149,7 +149,7 @@ export async function openAlone(
   await page.route('**/api/shapes', (route) => route.fulfill({ json: EXAMPLE_SHAPES }));
   await page.goto(`${origin}/${options.search ?? ''}#${options.place ?? 'sweep'}`);
   await page
-    .locator(options.version === undefined ? 'bench-bar' : 'main')
+    .locator(options.version === undefined ? 'bench-bar, far-place' : 'main')
     .first()
     .waitFor();
   return {

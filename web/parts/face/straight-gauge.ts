@@ -41,6 +41,8 @@ export class StraightGauge extends PlainElement {
   @property({ attribute: false }) parkedMm: number | null = null;
   /** Off where the face already shows the reading as its one number. */
   @property({ attribute: false }) showsReading = true;
+  /** Drawn this many times as tall, where it is read from afar. */
+  @property({ attribute: false }) timesAsTall = 1;
   @state() private scale: GaugeScale | null = null;
   @state() private widthPx = 0;
   @query('.needle') private needle!: SVGGElement | null;
@@ -51,7 +53,7 @@ export class StraightGauge extends PlainElement {
 
   private leave: (() => void) | null = null;
   private readonly resized = new ResizeObserver(([entry]) => {
-    if (entry !== undefined) this.widthPx = Math.round(entry.contentRect.width);
+    if (entry !== undefined) this.widthPx = Math.round(entry.contentRect.width / this.timesAsTall);
   });
 
   override connectedCallback(): void {
@@ -125,12 +127,13 @@ export class StraightGauge extends PlainElement {
   }
 
   private renderRule() {
-    const { scale, widthPx } = this;
+    const { scale, widthPx, timesAsTall } = this;
     const ready = scale !== null && widthPx > 0;
     return html`<svg
       class="rule"
-      width=${Math.max(1, widthPx)}
-      height=${HEIGHT}
+      width=${Math.max(1, widthPx * timesAsTall)}
+      height=${HEIGHT * timesAsTall}
+      viewBox="0 0 ${Math.max(1, widthPx)} ${HEIGHT}"
       role="img"
       aria-label="Straight scale of the indicator with its needle"
     >

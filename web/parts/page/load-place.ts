@@ -2,6 +2,7 @@ import type { Fault } from '@taptrue/protocol';
 import type { Place } from './bench-bar.ts';
 
 const PLACE_MODULES: Record<Place, () => Promise<unknown>> = {
+  far: () => import('../../places/far/far-place.ts'),
   plan: () => import('../../places/plan/plan-place.ts'),
   sweep: () => import('../../places/sweep/sweep-place.ts'),
   tap: () => import('../../places/tap/tap-place.ts'),

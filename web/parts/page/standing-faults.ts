@@ -38,7 +38,7 @@ export class StandingFaults extends PlainElement {
         class="act"
         ?disabled=${!this.screen.mayCommand}
         @click=${() => void this.handle.command({ kind: 'clear fault', code: fault.code })}
-      >Read</button>
+      >Close</button>
     </div>`;
   }
 }

@@ -131,6 +131,7 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
   override render() {
     const { screen } = this;
     if (screen === null) return this.renderWaiting();
+    if (this.place === 'far') return this.renderFar(screen);
     const { bench } = screen.state;
     const isReplay = screen.state.replay !== null;
     return html`
@@ -152,6 +153,14 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
       </main>
       ${isReplay ? html`<replay-dock .handle=${this} .screen=${screen}></replay-dock>` : nothing}
       ${this.renderWord()}
+    `;
+  }
+
+  /** Nothing but what is needed with a hand on the handle; a refusal still has to be seen. */
+  private renderFar(screen: Screen) {
+    return html`
+      <main><h1 class="heard-only">${screen.state.bench.name}</h1><far-place .handle=${this} .screen=${screen}></far-place></main>
+      ${this.refusal === null ? nothing : this.renderWord()}
     `;
   }
 
@@ -234,7 +243,7 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
           refusal === null
             ? nothing
             : html`<p><strong>${refusal.what}</strong> ${refusal.got ? html`Got: <q>${refusal.got}</q>.` : nothing} ${refusal.remedy}</p>
-                <button type="button" class="act" @click=${this.clearWord}>Read</button>`
+                <button type="button" class="act" @click=${this.clearWord}>Close</button>`
         }
       </div>
       <div role="status">

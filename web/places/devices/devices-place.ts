@@ -2,8 +2,10 @@ import { html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { fetchShapes, type ShapeChoice } from '../../connection/fetch-lists.ts';
 import type { BenchHandle } from '../../parts/controls/bench-handle.ts';
+import { choiceRow } from '../../parts/controls/choice-row.ts';
 import { PlainElement } from '../../parts/controls/plain-element.ts';
 import type { Screen } from '../../state/latest-state.ts';
+import { keptTheme, THEMES, useTheme } from '../../state/theme.ts';
 import type { TeachFrom } from './find-device.ts';
 import type { TeachShape } from './teach-shape.ts';
 import './access-panel.ts';
@@ -49,6 +51,18 @@ export class DevicesPlace extends PlainElement {
       </div>
       <section aria-label="Line shapes" @shapes-changed=${() => void this.look()}>
         <teach-shape .handle=${this.handle} .screen=${this.screen} .shapes=${this.shapes}></teach-shape>
+      </section>
+      <section aria-label="The far face">
+        ${choiceRow(
+          'The far face on this screen',
+          THEMES.map((theme) => ({ value: theme, label: theme })),
+          keptTheme(),
+          false,
+          (theme) => {
+            useTheme(theme);
+            this.requestUpdate();
+          },
+        )}
       </section>
       <section aria-label="Ports of this computer">
         <details>

@@ -36,7 +36,7 @@ export class PlanSetPart extends PlanPart {
       ${chosen === null ? nothing : html`<p class="field-note">List of blocks from: ${chosen.set.source}</p>`}
       <div class="pair-of-fields">
         ${this.text(
-          'Not to be had for this job',
+          'Not in the box now',
           question.without.join(' '),
           (text) => void this.pen.change({ without: blocksOf(text) }),
           {

@@ -135,7 +135,7 @@ export class ProofNotes extends PlainElement {
           this.tag = typedIn(event);
         }} />
       </div>
-      <button type="submit" class="act" ?disabled=${this.off || this.tag.trim() === ''}>Put it on</button>
+      <button type="submit" class="act" ?disabled=${this.off || this.tag.trim() === ''}>Add the word</button>
     </form>
     ${job.binnedAt === null ? nothing : html`<p class="field-note">In the bin nothing is written: take the job out first.</p>`}`;
   }

@@ -19,7 +19,7 @@ export class RecordImport extends PlainElement {
     return html`<section class="proof-part" aria-label="From elsewhere">
       <div class="acts">
         <button type="button" class="act" ?disabled=${off} title=${this.screen.mayCommand ? nothing : this.screen.whyNot} @click=${() => this.chooser?.click()}>
-          ${this.isSending ? 'Being checked and taken in' : 'Take a recording in'}
+          ${this.isSending ? 'Being checked and taken in' : 'Add a recording from a file'}
         </button>
         <input type="file" accept=".jsonl" multiple hidden @change=${this.take} />
       </div>

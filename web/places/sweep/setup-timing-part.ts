@@ -20,7 +20,7 @@ export class SetupTimingPart extends SetupPart {
   override render() {
     const timing = this.setup.timing ?? NO_TIMING;
     return html`<details>
-      <summary>How late readings come</summary>
+      <summary>Delay of the readings</summary>
       ${this.renderMeasured(timing)}
       <div class="setup-grid">
         ${FIELDS.map(
