@@ -126,11 +126,14 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
   private async load(place: Place): Promise<void> {
     const fault = await loadPlace(place);
     if (fault) this.refusal = fault;
+    this.requestUpdate();
   }
 
   override render() {
     const { screen } = this;
     if (screen === null) return this.renderWaiting();
+    // An element that is drawn before its class is there starts without what it is given.
+    if (!customElements.get(`${this.place}-place`)) return this.renderLoading();
     if (this.place === 'far') return this.renderFar(screen);
     const { bench } = screen.state;
     const isReplay = screen.state.replay !== null;
@@ -154,6 +157,13 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
       ${isReplay ? html`<replay-dock .handle=${this} .screen=${screen}></replay-dock>` : nothing}
       ${this.renderWord()}
     `;
+  }
+
+  private renderLoading() {
+    return html`<main class="waiting">
+      <p role="status">Loading.</p>
+      ${this.renderWord()}
+    </main>`;
   }
 
   /** Nothing but what is needed with a hand on the handle; a refusal still has to be seen. */
