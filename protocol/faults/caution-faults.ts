@@ -22,4 +22,6 @@ export const CAUTION_FAULTS = {
   'column-ignored': 'A column of the file has a name that is not used.',
   'guard-is-one-sided':
     'The ± is two-sided and reaches past the limit, the guard is one-sided: in 95 of 100 such sweeps the line lies inside.',
+  'part-of-length':
+    'Under nine tenths of the length that limit, marks, stations or plan speak of were swept: nothing is called true. Sweep the whole length.',
 } as const;

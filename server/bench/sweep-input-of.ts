@@ -14,6 +14,12 @@ export function stylusFactorOf(setup: Setup): number {
   }
 }
 
+/** Stations say themselves what they span; else it is the length that was marked, planned or set. */
+function spokenLengthOf(setup: Setup): number {
+  if (setup.way !== 'stations') return setup.sweptLengthMm;
+  return Math.max(...setup.stationsMm) - Math.min(...setup.stationsMm);
+}
+
 /**
  * The question a bench puts to the mathematics.
  * @param stage of the sweep, where the user may aim off; left out: the tap is to the target.
@@ -40,6 +46,7 @@ export function sweepInputOf(
     malletMm: setup.malletMm,
     parked: null,
     limit: setup.limit,
+    spokenLengthMm: spokenLengthOf(setup),
     decisionRule: setup.decisionRule,
     resolutionMm: setup.indicator.resolutionMm ?? digitMm,
     permissibleErrorMm: setup.indicator.permissibleErrorMm,

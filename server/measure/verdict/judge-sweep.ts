@@ -8,6 +8,7 @@ import {
 import { aimedOffRad } from './aim-off.ts';
 import { combinePasses, type FittedPass, fitPass, type SweepLine } from './combine-passes.ts';
 import { diagnose } from './diagnose.ts';
+import { partOfLength } from './part-of-length.ts';
 import { surfacePerReading } from './surface.ts';
 import type { NoLine, SweepInput } from './sweep-input.ts';
 import { isCoarseTap, malletAtPivot, parkedTooNear, tapAdvice, tapToReadingMm } from './tap.ts';
@@ -75,6 +76,11 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
     if (reachRad > limit) cautions.push(GUARD_IS_ONE_SIDED);
   }
 
+  const partly = partOfLength(input, line.lengthMm);
+  if (partly) cautions.push(partly);
+  const verdict =
+    partly && judged?.verdict === 'true' ? 'too close to call' : (judged?.verdict ?? null);
+
   const tap = findTap(input, line, limit);
   cautions.push(...tap.cautions);
 
@@ -113,7 +119,7 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
     tapToAtMm: tap.toReadingMm === null ? null : (input.parked?.xMm ?? null),
     limitArcsec: limit === null ? null : arcsecFromRadians(limit),
     decisionRule: input.decisionRule,
-    verdict: judged?.verdict ?? null,
+    verdict,
     cautions,
     sentence: resultSentence({
       displayUnit: input.displayUnit,
@@ -128,7 +134,7 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
           : guardFactor(uncertainty.degreesOfFreedom) * uncertainty.standard * line.lengthMm,
       guarded: input.decisionRule === 'guarded',
       limit: input.limit,
-      verdict: judged?.verdict ?? null,
+      verdict,
       tap: tap.advice,
       tapToReadingMm: tap.toReadingMm,
       aimedOffRad: aimedOffRad(input.targetSlope, input.aimedSlope),

@@ -32,6 +32,8 @@ export interface SweepInput {
   /** Where the stylus stands while tapping, and what the dial shows there now (null: use the line). */
   parked: { xMm: number; readingMm: number | null } | null;
   limit: Limit | null;
+  /** Length that the marks, the stations or the plan speak of, mm; null or left out: nobody spoke of one. */
+  spokenLengthMm?: number | null;
   decisionRule: DecisionRule;
   /** What is known of the indicator beforehand; null: not known. */
   resolutionMm: number | null;

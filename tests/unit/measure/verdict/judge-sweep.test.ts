@@ -254,8 +254,8 @@ describe('the one sentence', () => {
     ],
     [
       'a limit over another length',
-      sweep(0.0003, { limit: { kind: 'end to end', mm: 0.0254, overMm: 152.4 } }),
-      'True within 0.0004 in over 5.0000 in; limit 0.0010 in over 6.0000 in.',
+      sweep(0.0003, { limit: { kind: 'end to end', mm: 0.0254, overMm: 101.6 } }),
+      'True within 0.0004 in over 5.0000 in; limit 0.0010 in over 4.0000 in.',
     ],
   ])('says %s', (_name, sentence, expected) => {
     expect(sentence).toBe(expected);

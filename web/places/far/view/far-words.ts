@@ -1,4 +1,4 @@
-import { type BenchState, formatLength, fromMm, usualDecimals } from '@taptrue/protocol';
+import { type BenchState, fromMm, usualDecimals } from '@taptrue/protocol';
 import { acrossWord } from '../../../view/words.ts';
 import { lowEnd, nudgeMm, parkAtMm, placeText, stageAfter } from './next-step.ts';
 
@@ -97,13 +97,4 @@ function amount({ setup }: BenchState, mm: number): string {
   const unit = setup.displayUnit;
   const size = Math.abs(fromMm(mm, unit)).toFixed(usualDecimals(unit));
   return `${size} ${unit}`;
-}
-
-/** The reading to stop at, as the dial shows it. */
-export function stopText({ setup }: BenchState, readingMm: number): string {
-  return formatLength(readingMm, setup.displayUnit, {
-    plus: true,
-    bare: true,
-    decimals: usualDecimals(setup.displayUnit),
-  });
 }
