@@ -1,6 +1,7 @@
 import type { ReadingStatus, ShapeField, SpanMeaning, TextMeaning } from '@taptrue/protocol';
 import type { Segment } from './align-spans.ts';
 import type { BuildFrom } from './build-from.ts';
+import { doubtsBeside } from './doubt-fixed.ts';
 import { knownMeaning, likeChannels } from './known-texts.ts';
 import { numberFields } from './number-fields.ts';
 
@@ -20,6 +21,7 @@ export function buildFields(from: BuildFrom): BuiltFields {
   const hasUnit = segments.some(({ means }) => means === 'unit' || means === 'flags');
   const add = (...fields: ShapeField[]) => built.fields.push(...fields);
   if (numbers.length === 0) built.needs.push('Mark the number.');
+  if (question.form === 'lines') built.needs.push(...doubtsBeside(segments));
   if (numbers.length > 1) add(...namedAxis(segments, [0, breaks[0] ?? segments.length], 1));
   for (const [index, segment] of segments.entries()) {
     const axis = breaks.indexOf(index);
