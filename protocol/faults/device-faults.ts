@@ -114,4 +114,6 @@ export const DEVICE_FAULTS = {
   'too-many-shapes': "There are 200 line shapes of the shop's own already.",
   'shape-not-usable': 'A line shape fails its own samples; the message names the field.',
   'device-missing': 'This way of working needs a device that is not connected.',
+  'mtconnect-redirects':
+    'What answers sends us to another address; it is not followed. Give the address of the agent itself.',
 } as const;

@@ -101,4 +101,6 @@ export const SERVICE_FAULTS = {
   'print-failed': 'The browser could not print the sheet. Write it as .html and print that.',
   'place-not-loaded':
     'A part of the page could not be loaded. See whether the service runs, then load the page again.',
+  'folder-lock-not-read':
+    'The lock of the folder is damaged, so another Taptrue may be running on it. End every Taptrue, delete the file that is named, start again.',
 } as const;

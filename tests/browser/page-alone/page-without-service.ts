@@ -181,7 +181,7 @@ export async function openAlone(
 const EXAMPLE_PORTS = [
   {
     path: '/dev/ttyUSB0',
-    identity: 'usb-serial-adapter-A50285BI-if00',
+    identity: 'usb-serial-adapter-NOTREAL1-if00',
     title: 'USB serial adapter',
   },
   { path: '/dev/ttyACM0', identity: 'usb-measuring-adapter-0012-if00', title: 'USB device' },

@@ -3,8 +3,13 @@ import { type Clock, OneTimer } from '../clock.ts';
 import { explainPortError } from '../explain-port-error.ts';
 import { certificateFault } from './certificate-fault.ts';
 import { type MtconnectDocument, readDocument } from './documents.ts';
-import { type HttpAnswer, httpGet, NotHttp, TooLong, wholeText } from './http-get.ts';
-import { agentRefusedFault, notMtconnectFault, tooLongAnswerFault } from './mtconnect-faults.ts';
+import { type HttpAnswer, httpGet, NotHttp, Redirected, TooLong, wholeText } from './http-get.ts';
+import {
+  agentRefusedFault,
+  notMtconnectFault,
+  redirectedFault,
+  tooLongAnswerFault,
+} from './mtconnect-faults.ts';
 import { boundaryOf, PartCutter } from './multipart.ts';
 
 /** A large machine describes itself in some hundred kilobytes; positions of one are a few. */
@@ -111,6 +116,9 @@ export class AgentClient {
     if (error instanceof AgentTrouble || error instanceof NoAnswer) return error;
     if (error instanceof TooLong) {
       return new AgentTrouble(tooLongAnswerFault(this.names(), LONGEST_DOCUMENT_BYTES));
+    }
+    if (error instanceof Redirected) {
+      return new AgentTrouble(redirectedFault(this.names(), error.message));
     }
     if (error instanceof NotHttp) {
       return new AgentTrouble(notMtconnectFault(this.names(), error.message, ''));

@@ -8,6 +8,14 @@ export class NotHttp extends Error {
   override name = 'NotHttp';
 }
 
+/**
+ * The answer sends us to another address. It is not followed: an agent that lies could have this computer ask
+ * addresses that only it reaches, and show the answer to whoever watches.
+ */
+export class Redirected extends Error {
+  override name = 'Redirected';
+}
+
 export interface HttpAnswer {
   status: number;
   contentType: string | null;
@@ -20,7 +28,11 @@ export async function httpGet(url: string, signal: AbortSignal): Promise<HttpAns
   // Unpacked at once: a packed stream would be held back until a block is full.
   const headers = { accept: 'text/xml, multipart/x-mixed-replace', 'accept-encoding': 'identity' };
   try {
-    const response = await fetch(url, { headers, signal });
+    const response = await fetch(url, { headers, signal, redirect: 'manual' });
+    if (response.status >= 300 && response.status < 400) {
+      await response.body?.cancel().catch(() => undefined);
+      throw new Redirected(`the answer ${response.status}`);
+    }
     return {
       status: response.status,
       contentType: response.headers.get('content-type'),

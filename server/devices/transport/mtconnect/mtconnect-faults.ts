@@ -49,6 +49,16 @@ export function itemFault(
   }
 }
 
+/** `got`: the status only; where it would send us is not told on. */
+export function redirectedFault(names: AgentNames, got: string): Fault {
+  return {
+    code: 'mtconnect-redirects',
+    what: `What answers at ${names.title} sends us to another address, and that is not followed.`,
+    got,
+    remedy: 'Give the address of the agent itself, as its own settings name it.',
+  };
+}
+
 /** `text`: what stands where a number should; UNAVAILABLE by the standard. */
 export function unavailableFault(names: AgentNames, item: string, text: string): Fault {
   return {

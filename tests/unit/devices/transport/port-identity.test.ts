@@ -27,9 +27,9 @@ describe('what a port is known by', () => {
   it.each<[string, ListedPort, PortLinks, string, PortDescription['knownBy']]>([
     [
       'its serial number',
-      usb({ serialNumber: 'A50285BI' }),
+      usb({ serialNumber: 'NOTREAL1' }),
       links(null, `${PATH}pci-1`),
-      'usb:1a86:7523:A50285BI',
+      'usb:1a86:7523:NOTREAL1',
       'serial number',
     ],
     [
