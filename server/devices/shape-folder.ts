@@ -2,6 +2,7 @@ import { lstatSync, readdirSync, readFileSync } from 'node:fs';
 import { rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type Fault, type LineShape, SHAPE_FILE_VERSION, type ShapeFile } from '@taptrue/protocol';
+import { folderNameOf } from '../files/data-folder.ts';
 import { makeFolder } from '../files/make-folder.ts';
 import {
   LARGEST_SHAPE_FILE,
@@ -54,7 +55,8 @@ export function readOwnShapes(folder: string): OwnShapes {
 /** Written whole beside the old one and then put in its place. */
 export async function writeOwnShape(folder: string, shape: LineShape): Promise<void> {
   makeFolder(folder);
-  const path = join(folder, `${shape.name}.json`);
+  // A name that Windows keeps for a device, such as con, gets another file; the shape keeps its name.
+  const path = join(folder, `${folderNameOf(shape.name)}.json`);
   await writeFile(`${path}.new`, `${JSON.stringify(asShapeFile(shape), null, 2)}\n`);
   await rename(`${path}.new`, path);
 }

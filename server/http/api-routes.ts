@@ -42,6 +42,10 @@ function notUnderstood(what: string, why: string): Answer {
 export async function apiRoutes(app: FastifyInstance, door: BenchDoor): Promise<void> {
   // Bodies are checked by the protocol's own checker, which names the place; Fastify's would coerce types.
   app.setValidatorCompiler(() => () => true);
+  // What the bench is at this moment: an answer that is kept somewhere is an old reading shown as a new one.
+  app.addHook('onSend', async (_request, reply) => {
+    if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
+  });
   app.setSerializerCompiler(() => (value) => JSON.stringify(value));
 
   app.get(
