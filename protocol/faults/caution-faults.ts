@@ -24,4 +24,6 @@ export const CAUTION_FAULTS = {
     'The ± is two-sided and reaches past the limit, the guard is one-sided: in 95 of 100 such sweeps the line lies inside.',
   'part-of-length':
     'Under nine tenths of the length that limit, marks, stations or plan speak of were swept: nothing is called true. Sweep the whole length.',
+  'needle-held':
+    'Readings in a row stood still where the line says the needle should have moved: it stuck, or the device slept. Sweep again.',
 } as const;

@@ -2,6 +2,7 @@ import { type Caution, formatLength, type LengthUnit } from '@taptrue/protocol';
 import { outliers } from '../sweep/robust.ts';
 import type { FittedPass, SweepLine } from './combine-passes.ts';
 import { compareDirections, type Directions } from './directions.ts';
+import { heldReadings } from './held-readings.ts';
 import { countSeenMm } from './indicator-count.ts';
 import { atEndOfRange, stuckReadings } from './saturation.ts';
 import { type Shape, shapeOf } from './shapes.ts';
@@ -143,7 +144,17 @@ function saySaturated(
   }
   for (const pass of passes) {
     const stuck = stuckReadings(pass, countMm);
-    if (stuck === 0) continue;
+    if (stuck === 0) {
+      const held = heldReadings(pass, countMm);
+      if (held) {
+        const length = (mm: number) => formatLength(mm, input.displayUnit);
+        say(
+          'needle-held',
+          `${held.readings} readings from ${length(held.fromMm)} to ${length(held.toMm)} are one and the same, where the line says ${length(held.missingMm)} of change: the needle stuck, or the device slept. Sweep again.`,
+        );
+      }
+      continue;
+    }
     say(
       'indicator-at-its-stop',
       `${stuck} readings at one end are the same while the rest keep changing: the indicator is probably at its stop, or the stylus has left the bar. ${remedy}`,

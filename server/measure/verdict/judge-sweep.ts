@@ -78,10 +78,13 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
 
   const partly = partOfLength(input, line.lengthMm);
   if (partly) cautions.push(partly);
+  const isNoLine = cautions.some(({ code }) => NO_LINE_OF_THE_BAR.has(code));
   const verdict =
-    partly && judged?.verdict === 'true' ? 'too close to call' : (judged?.verdict ?? null);
+    (partly || isNoLine) && judged?.verdict === 'true'
+      ? 'too close to call'
+      : (judged?.verdict ?? null);
 
-  const tap = findTap(input, line, limit);
+  const tap = isNoLine ? NO_TAP : findTap(input, line, limit);
   cautions.push(...tap.cautions);
 
   const result: SweepResult = {
@@ -201,6 +204,9 @@ function passResult(fitted: FittedPass): PassResult {
   };
 }
 
+/** Where one of these is said the points are no line of the bar: nothing is tapped by it, and nothing is true. */
+const NO_LINE_OF_THE_BAR: ReadonlySet<string> = new Set(['indicator-at-its-stop', 'needle-held']);
+
 interface FoundTap {
   advice: SweepResult['tap'];
   toReadingMm: number | null;
@@ -208,8 +214,10 @@ interface FoundTap {
   cautions: Caution[];
 }
 
+const NO_TAP: FoundTap = { advice: null, toReadingMm: null, refused: null, cautions: [] };
+
 function findTap(input: SweepInput, line: SweepLine, limit: number | null): FoundTap {
-  const none: FoundTap = { advice: null, toReadingMm: null, refused: null, cautions: [] };
+  const none = NO_TAP;
   const { pivot, malletMm, parked } = input;
   const tapToSlope = input.aimedSlope ?? input.targetSlope;
   if (pivot === null) return none;
