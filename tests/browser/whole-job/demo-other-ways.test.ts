@@ -34,9 +34,13 @@ describe('the other ways of working, on the simulated bench', () => {
       .getByRole('button', { name: 'stations' })
       .click();
     await until('stations are chosen', () => bench.state().setup.way === 'stations');
+    const placeMm = () => bench.state().live.readout?.valueMm ?? Number.NaN;
     await workAtTight(hands, async () => {
       for (let station = 0; station < 5; station += 1) {
+        const beforeMm = placeMm();
         await hands.press('To the next station');
+        // One place counts once: the hand waits until the readout tells the next one.
+        if (station > 0) await until('the table has moved', () => Math.abs(placeMm() - beforeMm) > 1);
         await page.waitForTimeout(200);
         await hands.press('Take');
         await until('it is taken', () => (bench.state().sweep?.points.length ?? 0) > station);
