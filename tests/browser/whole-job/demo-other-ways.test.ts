@@ -40,7 +40,8 @@ describe('the other ways of working, on the simulated bench', () => {
         const beforeMm = placeMm();
         await hands.press('To the next station');
         // One place counts once: the hand waits until the readout tells the next one.
-        if (station > 0) await until('the table has moved', () => Math.abs(placeMm() - beforeMm) > 1);
+        if (station > 0)
+          await until('the table has moved', () => Math.abs(placeMm() - beforeMm) > 1);
         await page.waitForTimeout(200);
         await hands.press('Take');
         await until('it is taken', () => (bench.state().sweep?.points.length ?? 0) > station);
