@@ -272,7 +272,22 @@ export const PivotSection = Type.Object(
     xMm: Type.Number(),
     uncertaintyMm: Type.Number({ minimum: 0 }),
     declaredMm: Type.Number(),
+    malletMm: Type.Number({
+      description:
+        'Where the mallet strikes: as set, or at the other end where the pivot lies at that one',
+    }),
     sentence: Type.String(),
+    question: Nullable(
+      Type.Object(
+        {
+          asks: Type.Union([Type.Literal('untapped'), Type.Literal('elsewhere')]),
+          text: Type.String(),
+          yes: Type.String(),
+          no: Type.String({ description: 'The safe answer: nothing is learned from that turn' }),
+        },
+        closed,
+      ),
+    ),
     evidence: Type.Array(
       Type.Object(
         {

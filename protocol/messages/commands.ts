@@ -153,6 +153,15 @@ export const Command = Type.Union([
   kind('leave tap', {}, 'The stylus is no longer parked'),
   kind('set stage', { stage: Stage }, 'How tight the clamps are now'),
   kind('zero moved', {}, 'The indicator was zeroed, moved or touched since the last sweep'),
+  kind(
+    'answer turn',
+    {
+      yes: Type.Boolean({
+        description: 'False: no, or not sure; nothing is learned from that turn',
+      }),
+    },
+    'Answers the question that the last two sweeps left of the turn between them',
+  ),
   kind('forget learned pivot', {}, 'Back to the declared pivot'),
   kind('change plan', { change: PlanChange }, 'Replaces whole values of the plan’s question'),
   kind(

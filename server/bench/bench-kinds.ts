@@ -20,6 +20,7 @@ export const BENCH_KINDS = [
   'leave tap',
   'set stage',
   'zero moved',
+  'answer turn',
   'forget learned pivot',
   'change card',
   'new job',

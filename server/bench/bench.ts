@@ -214,10 +214,10 @@ export class Bench {
         return done(
           'Noted: the last stop reading no longer holds, and the next sweep teaches nothing of the pivot.',
         );
+      case 'answer turn':
+        return this.#desks.sweeps.answerTurn(command.yes, nowMs);
       case 'forget learned pivot':
-        this.#desks.sweeps.pivots.forget();
-        this.#desks.sweeps.rejudge(nowMs);
-        return DONE;
+        return this.#desks.sweeps.forgetPivot(nowMs);
       case 'change card':
         return this.#changeCard(command.change);
       case 'clear fault':

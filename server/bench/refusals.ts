@@ -103,6 +103,15 @@ export function notHere(kind: string): Fault {
   };
 }
 
+export function noTurnAsked(): Fault {
+  return {
+    code: 'no-turn-asked',
+    what: 'Nothing is asked of the last two sweeps.',
+    got: '',
+    remedy: 'Go on with the next step.',
+  };
+}
+
 export function planNotMade(): Fault {
   return {
     code: 'plan-not-made',

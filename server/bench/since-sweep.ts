@@ -1,5 +1,7 @@
-import type { Stage, SweepResult, SweepSection } from '@taptrue/protocol';
-import type { TappedEnd } from './pivot-ledger.ts';
+import type { Setup, Stage, SweepResult, SweepSection } from '@taptrue/protocol';
+import { shiftedMm } from '../measure/verdict/turn-between.ts';
+import type { TappedEnd } from './pivot-in-use.ts';
+import { shiftedWords } from './pivot-words.ts';
 import type { SweepRun } from './sweep-run.ts';
 
 /** The last sweep that gave a line, and what happened to the vise since. */
@@ -31,6 +33,13 @@ export class SinceSweep {
   noteZeroMoved(why: string, isSweeping: boolean): void {
     this.zeroMoved = why;
     if (isSweeping) this.#zeroMovedDuringSweep = true;
+  }
+
+  /** Nothing was noticed, and yet the whole line lies elsewhere: then the zero moved, or the bar did. */
+  noteShift(before: SweepResult, after: SweepResult, setup: Setup): void {
+    if (this.isTapped || this.clampsChanged || this.zeroMoved !== null) return;
+    const shifted = shiftedMm(before, after);
+    if (shifted !== null) this.zeroMoved = shiftedWords(shifted, setup);
   }
 
   sweepBegins(): void {

@@ -6,13 +6,15 @@ import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
-import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
+import { endOf, type PivotInUse } from './pivot-in-use.ts';
+import { PivotLedger } from './pivot-ledger.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import {
   countingNotKnown,
   deviceMissing,
   feedMarkRefused,
   noSweep,
+  noTurnAsked,
   nothingToTakeBack,
   nothingTyped,
   sweepBeingTaken,
@@ -20,7 +22,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-samples.ts';
-import { betweenEntry, endedEntry } from './sweep-entries.ts';
+import { betweenEntry, endedEntry, turnedArcsec } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -92,8 +94,8 @@ export class SweepDesk {
     };
   }
 
-  get pivotMm(): number {
-    return this.pivots.inUse(this.#context.setup, this.#context.stage).xMm;
+  get pivot(): PivotInUse {
+    return this.pivots.inUse(this.#context.setup, this.#context.stage);
   }
 
   begin(nowMs: number): Answer {
@@ -217,9 +219,8 @@ export class SweepDesk {
 
   /** The mallet moved the vise: the last line no longer holds. */
   tapped(): void {
-    const { setup } = this.#context;
     this.#lags.begin();
-    this.#since.tappedEnd = endOf(setup.malletMm, setup);
+    this.#since.tappedEnd = endOf(this.pivot.malletMm, this.#context.setup);
     this.tellRun();
   }
 
@@ -239,20 +240,31 @@ export class SweepDesk {
     this.tellRun();
   }
 
-  /** What the last sweep says by a changed setup or pivot. */
   rejudge(nowMs: number): void {
     this.tellPivot();
     if (!this.#run) return;
     this.#judge(nowMs);
     const { id, result } = this.#run;
     const row = this.#history.findIndex((summary) => summary.id === id);
-    if (result && row !== -1) {
-      this.#history[row] = { ...this.#history[row]!, result };
-      this.#tellHistory();
-    }
+    if (!result || row === -1) return;
+    this.#history[row] = { ...this.#history[row]!, result };
+    this.#tellHistory();
   }
 
-  /** Nothing was swept yet in this job: the screens are to forget the one before. */
+  /** The user says whether the turn between the last two sweeps was tapped, or whether the dial kept its zero. */
+  answerTurn(yes: boolean, nowMs: number): Answer {
+    if (this.pivots.asked === null) return refused(noTurnAsked());
+    this.pivots.answer(yes, this.#context.setup);
+    this.rejudge(nowMs);
+    return DONE;
+  }
+
+  forgetPivot(nowMs: number): Answer {
+    this.pivots.forget();
+    this.rejudge(nowMs);
+    return DONE;
+  }
+
   tellJobBegun(): void {
     this.tellRun();
     this.#tellHistory();
@@ -283,8 +295,8 @@ export class SweepDesk {
     if (!run) return;
     this.#judgedAtMs = nowMs;
     this.#runChanged = false;
-    const { setup } = this.#context;
-    run.judge(setup, this.pivots.inUse(setup, run.stage).xMm, this.#context.digitMm);
+    const { setup, digitMm } = this.#context;
+    run.judge(setup, this.pivots.inUse(setup, run.stage), digitMm);
     this.tellRun();
   }
 
@@ -325,37 +337,30 @@ export class SweepDesk {
 
   #learnFrom(run: SweepRun): void {
     const before = this.#lastEnded;
-    if (!before?.result || !run.result || !before.start || !run.start) return;
-    const { setup } = this.#context;
+    if (!before?.result || !run.result) return;
+    this.#since.noteShift(before.result, run.result, this.#context.setup);
     this.pivots.note(
       {
-        before: {
-          id: before.id,
-          stage: before.stage,
-          evidence: { result: before.result, start: before.start },
-        },
-        after: { id: run.id, stage: run.stage, evidence: { result: run.result, start: run.start } },
-        end: this.#since.tappedEnd ?? endOf(setup.malletMm, setup),
+        before: { id: before.id, stage: before.stage, result: before.result },
+        after: { id: run.id, stage: run.stage, result: run.result },
+        end: this.#since.tappedEnd,
         clampsChanged: this.#since.clampsChanged,
         zeroMoved: this.#since.zeroMoved,
       },
-      setup,
-      coarserOf(before.digitMm, run.digitMm),
+      this.#context.setup,
     );
   }
 
   #summary(run: SweepRun, result: SweepResult): SweepSummary {
     const before = this.#lastEnded;
-    const onlyTightened = before !== null && before.stage !== run.stage && !this.#since.isTapped;
+    const { id, stage, simulated } = run;
+    const onlyTightened = before !== null && before.stage !== stage && !this.#since.isTapped;
     return {
-      id: run.id,
-      stage: run.stage,
+      id,
+      stage,
       result,
-      simulated: run.simulated,
-      shiftArcsec:
-        onlyTightened && before.result
-          ? result.outOfTrueArcsec - before.result.outOfTrueArcsec
-          : null,
+      simulated,
+      shiftArcsec: onlyTightened ? turnedArcsec(before.result, result) : null,
       zeroMoved: before ? this.#since.zeroMoved : null,
     };
   }
@@ -367,9 +372,10 @@ export class SweepDesk {
   #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
     const before = this.#lastEnded;
     if (!before?.result) return;
+    const { id, stage } = run;
     const pair = {
       before: { id: before.id, stage: before.stage, result: before.result },
-      after: { id: run.id, stage: run.stage, result },
+      after: { id, stage, result },
     };
     const crossing = this.pivots.crossingOf(before.id, run.id);
     this.#context.record(betweenEntry(pair, this.#since, crossing, this.#context.setup, atMs));

@@ -55,3 +55,8 @@ export function betweenEntry(
     pivot: crossing && { ...crossing, fromLeftClampMm: crossing.xMm - setup.vise.leftClampMm },
   };
 }
+
+/** From one sweep to the next, positive counter-clockwise; null: there is none before. */
+export function turnedArcsec(before: SweepResult | null, after: SweepResult): number | null {
+  return before && after.outOfTrueArcsec - before.outOfTrueArcsec;
+}

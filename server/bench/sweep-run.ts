@@ -11,6 +11,8 @@ import {
 } from '@taptrue/protocol';
 import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
 import { FeedTaker } from './feed-samples.ts';
+import type { PivotInUse } from './pivot-in-use.ts';
+import { malletWords } from './pivot-words.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import type { Taker } from './sample-sources.ts';
 import { StationTaker } from './station-samples.ts';
@@ -77,12 +79,6 @@ export class SweepRun {
     return this.#result;
   }
 
-  /** First point of the first pass: what the zero is checked by. */
-  get start(): { xMm: number; readingMm: number } | null {
-    const first = this.taker.passes()[0]?.points[0];
-    return first ? { xMm: first.xMm, readingMm: first.readingMm } : null;
-  }
-
   /** One step of the last digit it was read with, mm; null: not known. */
   get digitMm(): number | null {
     return this.#digitMm;
@@ -101,15 +97,17 @@ export class SweepRun {
    * Judges what was taken so far by this setup and pivot. `digitMm` is one step of the last digit shown now;
    * an ended sweep keeps the one it was read with.
    */
-  judge(setup: Setup, pivotMm: number, digitMm: number | null): void {
+  judge(setup: Setup, pivot: PivotInUse, digitMm: number | null): void {
     if (this.isBeingTaken) this.#digitMm = digitMm;
     const { taker } = this;
     const judged = judgeSweep(
-      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm, this.stage),
+      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivot, this.#digitMm, this.stage),
     );
     if (judged.ok) {
       const { result } = judged;
-      this.#result = { ...result, cautions: [...result.cautions, ...this.#noticed] };
+      const strike = malletWords(pivot, setup);
+      const byMallet = strike === '' ? [] : [{ code: 'strike-other-end', text: strike }];
+      this.#result = { ...result, cautions: [...result.cautions, ...byMallet, ...this.#noticed] };
       this.#noResultYet = '';
       return;
     }

@@ -9,6 +9,7 @@ const CHANGES: Partial<Record<Command['kind'], string>> = {
   'skip nudge': 'the nudge was skipped',
   'forget nudge': 'the nudge was forgotten',
   'forget learned pivot': 'the pivot was changed',
+  'answer turn': 'the pivot was changed',
   connect: 'a device was connected',
 };
 

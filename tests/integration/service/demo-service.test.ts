@@ -277,6 +277,7 @@ const EVERY_COMMAND: { [K in CommandKind]: Extract<Command, { kind: K }> } = {
   'leave tap': { kind: 'leave tap' },
   'set stage': { kind: 'set stage', stage: 'snug' },
   'zero moved': { kind: 'zero moved' },
+  'answer turn': { kind: 'answer turn', yes: true },
   'forget learned pivot': { kind: 'forget learned pivot' },
   'change plan': { kind: 'change plan', change: { angle: { text: '7deg30min', kind: 'angle' } } },
   'blocks taken': { kind: 'blocks taken', blocks: ['0.1006'] },

@@ -75,6 +75,7 @@ describe('clamps changed and put back between two sweeps', () => {
     at.must({ kind: 'set stage', stage: 'snug' });
     at.sweepKeyed(FAR_OUT);
     at.sweepKeyed(LEVEL);
+    at.must({ kind: 'answer turn', yes: true });
     expect(at.state.pivot.evidence).toMatchObject([{ used: true }]);
   });
 });
