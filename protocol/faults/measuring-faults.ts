@@ -26,6 +26,10 @@ export const MEASURING_FAULTS = {
   'not-enough-travel': 'All readings at one place: no line.',
   'not-a-number': 'A position or reading is not a number.',
   'nothing-to-tap-by': 'Sweep before tapping.',
+  'sweep-void':
+    'Axis, target, limit, rule, stylus, sense or bar were changed since the last sweep: it holds for what it was measured under only. Sweep again.',
+  'beyond-the-bar':
+    'The stylus is said to stand where nothing was swept. Park on the bar, or mark its ends anew.',
   'sweep-first':
     'The vise was tapped since the last sweep, and the clamps or the zero moved since: sweep again before parking.',
   'not-parked': 'Park the stylus first.',

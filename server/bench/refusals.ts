@@ -178,3 +178,13 @@ export function sameReadingSoon(afterMs: number): Fault {
     remedy: 'If the stylus stands at the next station, press once more.',
   };
 }
+
+/** The last sweep was measured under another set-up: nothing is tapped by it. */
+export function sweepVoid(why: string): Fault {
+  return {
+    code: 'sweep-void',
+    what: 'There is no sweep of what is set now to tap by.',
+    got: why,
+    remedy: 'Sweep again, then park the stylus.',
+  };
+}

@@ -1,16 +1,16 @@
-import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import type { Answer, Caution, SetupChange, SweepResult, SweepSummary } from '@taptrue/protocol';
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import { DoublePress } from './double-press.ts';
 import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
+import { linksNeeded, mayNotBegin } from './may-begin.ts';
+import { changedSince } from './measured-under.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
 import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import {
-  countingNotKnown,
-  deviceMissing,
   feedMarkRefused,
   noSweep,
   nothingToTakeBack,
@@ -20,7 +20,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-samples.ts';
-import { betweenEntry, endedEntry } from './sweep-entries.ts';
+import { betweenEntry, endedEntry, summaryOf } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -83,12 +83,13 @@ export class SweepDesk {
   get last(): LastSweep | null {
     const run = this.#lastEnded;
     if (!run?.result) return null;
-    const { isTapped, clampsChanged } = this.#since;
+    const { isTapped, clampsChanged, voidWords } = this.#since;
     return {
       run,
       result: run.result,
       tappedSince: isTapped,
       clampsChangedSince: clampsChanged,
+      voidSince: voidWords,
     };
   }
 
@@ -99,23 +100,15 @@ export class SweepDesk {
   begin(nowMs: number): Answer {
     if (this.isSweeping) return refused(sweepBeingTaken());
     const { setup, stage } = this.#context;
-    const { way, entry, counts } = setup;
-    if (way === 'readout' && counts === null) return refused(countingNotKnown());
-    const needed: LinkName[] =
-      way === 'readout'
-        ? ['indicator', 'readout']
-        : way === 'feed' || entry === 'device'
-          ? ['indicator']
-          : [];
-    const missing = needed.find((link) => this.#context.report(link).config === null);
-    if (missing) return refused(deviceMissing(missing));
+    const fault = mayNotBegin(setup, (link) => this.#context.report(link));
+    if (fault) return refused(fault);
     this.#count += 1;
     this.#run = new SweepRun(
       this.#count,
       stage,
       nowMs,
       setup,
-      needed.some((link) => this.#context.report(link).simulated),
+      linksNeeded(setup).some((link) => this.#context.report(link).simulated),
       this.#nudges.missing(setup),
     );
     this.#measuring.forgetTyping();
@@ -206,7 +199,7 @@ export class SweepDesk {
   abandon(nowMs: number): Answer {
     const run = this.#run;
     if (!run?.isBeingTaken) return refused(noSweep());
-    run.end();
+    run.end(this.#context.setup);
     this.#recordEnd(run, null, nowMs);
     this.#run = this.#lastEnded;
     this.rejudge(nowMs);
@@ -239,7 +232,23 @@ export class SweepDesk {
     this.tellRun();
   }
 
-  /** What the last sweep says by a changed setup or pivot. */
+  /** What of a change the last sweep was not measured under; empty: nothing, or there is no sweep. */
+  voidedBy(change: SetupChange): string[] {
+    const under = this.#lastEnded?.under;
+    return under ? changedSince(under, change) : [];
+  }
+
+  /** The last sweep is void by these parts of the set-up, whatever is set later. */
+  setUpChanged(parts: readonly string[]): void {
+    for (const part of parts) this.#since.setUpChanged.add(part);
+  }
+
+  /** A replay tries what was measured under another setup. */
+  tryUnder(change: SetupChange): void {
+    this.#lastEnded?.tryUnder(change);
+  }
+
+  /** What the last sweep says by a changed pivot or in another unit. */
   rejudge(nowMs: number): void {
     this.tellPivot();
     if (!this.#run) return;
@@ -293,11 +302,10 @@ export class SweepDesk {
     if (!run) return;
     // Judged once more while it is being taken: the digits it was read with are those of now.
     this.#judge(nowMs);
-    run.end();
+    run.end(this.#context.setup);
     if (run.result === null) {
       this.#recordEnd(run, null, nowMs);
       this.#run = this.#lastEnded ?? run;
-      // The limit may have been changed during this sweep; it holds for the one before it as well.
       this.rejudge(nowMs);
       this.#context.standingChanged();
       return;
@@ -307,7 +315,7 @@ export class SweepDesk {
     this.#judge(nowMs);
     this.#recordEnd(run, run.result, nowMs);
     this.#recordBetween(run, run.result, nowMs);
-    this.#history.push(this.#summary(run, run.result));
+    this.#history.push(summaryOf(run, run.result, this.#lastEnded, this.#since));
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
     this.#since.sweepEnded();
@@ -326,6 +334,7 @@ export class SweepDesk {
   #learnFrom(run: SweepRun): void {
     const before = this.#lastEnded;
     if (!before?.result || !run.result || !before.start || !run.start) return;
+    if (this.#since.voidWords !== '') return;
     const { setup } = this.#context;
     this.pivots.note(
       {
@@ -344,29 +353,13 @@ export class SweepDesk {
     );
   }
 
-  #summary(run: SweepRun, result: SweepResult): SweepSummary {
-    const before = this.#lastEnded;
-    const onlyTightened = before !== null && before.stage !== run.stage && !this.#since.isTapped;
-    return {
-      id: run.id,
-      stage: run.stage,
-      result,
-      simulated: run.simulated,
-      shiftArcsec:
-        onlyTightened && before.result
-          ? result.outOfTrueArcsec - before.result.outOfTrueArcsec
-          : null,
-      zeroMoved: before ? this.#since.zeroMoved : null,
-    };
-  }
-
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
-    this.#context.record(endedEntry(run, result, this.#context.setup, atMs));
+    this.#context.record(endedEntry(run, result, run.setupOf(this.#context.setup), atMs));
   }
 
   #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
     const before = this.#lastEnded;
-    if (!before?.result) return;
+    if (!before?.result || this.#since.voidWords !== '') return;
     const pair = {
       before: { id: before.id, stage: before.stage, result: before.result },
       after: { id: run.id, stage: run.stage, result },

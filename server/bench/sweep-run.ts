@@ -3,6 +3,7 @@ import {
   type DrawnPoint,
   faultLine,
   lagOf,
+  type MeasuredUnder,
   type PassName,
   type Setup,
   type Stage,
@@ -11,6 +12,7 @@ import {
 } from '@taptrue/protocol';
 import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
 import { FeedTaker } from './feed-samples.ts';
+import { asMeasured, measuredUnder } from './measured-under.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import type { Taker } from './sample-sources.ts';
 import { StationTaker } from './station-samples.ts';
@@ -46,6 +48,7 @@ export class SweepRun {
   #state: SweepSection['state'] = 'being taken';
   #result: SweepResult | null = null;
   #digitMm: number | null = null;
+  #under: MeasuredUnder | null = null;
   #noResultYet = 'Nothing has been taken yet.';
 
   constructor(
@@ -93,8 +96,25 @@ export class SweepRun {
     if (this.#noticed.length < MOST_NOTICED) this.#noticed.push(caution);
   }
 
-  end(): void {
+  /** @param setup what it was measured under is kept with it. */
+  end(setup: Setup): void {
     this.#state = 'ended';
+    this.#under = measuredUnder(setup);
+  }
+
+  /** What it was measured under; null: it is still being taken. */
+  get under(): MeasuredUnder | null {
+    return this.#under;
+  }
+
+  /** The setup it is judged by: what it was measured under, whatever was set since. */
+  setupOf(setup: Setup): Setup {
+    return asMeasured(setup, this.#under);
+  }
+
+  /** A replay tries what it would have said under another setup. */
+  tryUnder(change: Partial<MeasuredUnder>): void {
+    if (this.#under) this.#under = { ...this.#under, ...change };
   }
 
   /**
@@ -105,7 +125,14 @@ export class SweepRun {
     if (this.isBeingTaken) this.#digitMm = digitMm;
     const { taker } = this;
     const judged = judgeSweep(
-      sweepInputOf(setup, taker.passes(), taker.pointsAre, pivotMm, this.#digitMm, this.stage),
+      sweepInputOf(
+        this.setupOf(setup),
+        taker.passes(),
+        taker.pointsAre,
+        pivotMm,
+        this.#digitMm,
+        this.stage,
+      ),
     );
     if (judged.ok) {
       const { result } = judged;
