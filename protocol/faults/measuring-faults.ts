@@ -26,6 +26,8 @@ export const MEASURING_FAULTS = {
   'not-enough-travel': 'All readings at one place: no line.',
   'not-a-number': 'A position or reading is not a number.',
   'nothing-to-tap-by': 'Sweep before tapping.',
+  'no-line-to-tap-by':
+    'The needle was held or at its stop, the position jumped, or a unit was switched in the last sweep: sweep again before parking.',
   'sweep-void':
     'Axis, target, limit, rule, stylus, sense or bar were changed since the last sweep: it holds for what it was measured under only. Sweep again.',
   'beyond-the-bar':

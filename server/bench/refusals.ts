@@ -1,4 +1,10 @@
-import { type Fault, formatLength, type LengthUnit, type LinkName } from '@taptrue/protocol';
+import {
+  type Fault,
+  formatLength,
+  type LengthUnit,
+  type LinkName,
+  type SweepResult,
+} from '@taptrue/protocol';
 
 /** What a bench refuses, one function a reason: what happened, what was got, what to do. */
 
@@ -186,5 +192,15 @@ export function sweepVoid(why: string): Fault {
     what: 'There is no sweep of what is set now to tap by.',
     got: why,
     remedy: 'Sweep again, then park the stylus.',
+  };
+}
+
+/** What is said of the last sweep makes it no line of the bar. */
+export function noLineToTapBy({ cautions }: SweepResult): Fault {
+  return {
+    code: 'no-line-to-tap-by',
+    what: 'The points of the last sweep are no line of the bar, so no stop reading can be told from it.',
+    got: cautions.map(({ code }) => code).join(', '),
+    remedy: 'Do what is said beside the result, and sweep again.',
   };
 }

@@ -1,4 +1,5 @@
 import type { Answer, Caution, SetupChange, SweepResult, SweepSummary } from '@taptrue/protocol';
+import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import { DoublePress } from './double-press.ts';
@@ -335,6 +336,7 @@ export class SweepDesk {
     const before = this.#lastEnded;
     if (!before?.result || !run.result || !before.start || !run.start) return;
     if (this.#since.voidWords !== '') return;
+    if (![before, run].every(({ result }) => isLineOfTheBar(result?.cautions ?? []))) return;
     const { setup } = this.#context;
     this.pivots.note(
       {

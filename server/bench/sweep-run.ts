@@ -12,9 +12,10 @@ import {
 } from '@taptrue/protocol';
 import { judgeSweep } from '../measure/verdict/judge-sweep.ts';
 import { FeedTaker } from './feed-samples.ts';
+import { hurried } from './hurry.ts';
 import { asMeasured, measuredUnder } from './measured-under.ts';
 import { ReadoutTaker } from './readout-samples.ts';
-import type { Taker } from './sample-sources.ts';
+import type { TakenPass, Taker } from './sample-sources.ts';
 import { StationTaker } from './station-samples.ts';
 import { sweepInputOf } from './sweep-input-of.ts';
 
@@ -124,19 +125,14 @@ export class SweepRun {
   judge(setup: Setup, pivotMm: number, digitMm: number | null): void {
     if (this.isBeingTaken) this.#digitMm = digitMm;
     const { taker } = this;
+    const by = this.setupOf(setup);
+    const passes = taker.passes();
+    const noticed = [...this.#noticed, ...this.#howTaken(by, passes)];
     const judged = judgeSweep(
-      sweepInputOf(
-        this.setupOf(setup),
-        taker.passes(),
-        taker.pointsAre,
-        pivotMm,
-        this.#digitMm,
-        this.stage,
-      ),
+      sweepInputOf(by, passes, taker.pointsAre, pivotMm, this.#digitMm, this.stage, noticed),
     );
     if (judged.ok) {
-      const { result } = judged;
-      this.#result = { ...result, cautions: [...result.cautions, ...this.#noticed] };
+      this.#result = judged.result;
       this.#noResultYet = '';
       return;
     }
@@ -146,6 +142,17 @@ export class SweepRun {
       this.taker instanceof FeedTaker && this.taker.isRunning
         ? 'The line is drawn when the last mark is set.'
         : faultLine({ what, got, remedy, code });
+  }
+
+  /** What is said of the way it was taken, once it is over: a hand on its way is not hurried yet. */
+  #howTaken({ displayUnit }: Setup, passes: readonly TakenPass[]): Caution[] {
+    const { taker } = this;
+    const said: Caution[] = [];
+    const tookMs = taker instanceof FeedTaker ? taker.tookMs : null;
+    const length = lengthOf(passes[0]);
+    const hurry = tookMs === null ? null : hurried(length, tookMs, displayUnit);
+    if (hurry) said.push(hurry);
+    return said;
   }
 
   /** `since`: what happened after it ended, as the section has it. */
@@ -179,4 +186,9 @@ export class SweepRun {
       );
     return drawn.slice(0, MOST_DRAWN);
   }
+}
+
+function lengthOf(pass: TakenPass | undefined): number {
+  const places = pass?.points.map(({ xMm }) => xMm) ?? [];
+  return places.length === 0 ? 0 : Math.max(...places) - Math.min(...places);
 }

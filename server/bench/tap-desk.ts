@@ -1,10 +1,12 @@
 import { type Answer, slopeToTapTo, type TapStep } from '@taptrue/protocol';
+import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, refused } from '../state/answers.ts';
 import { beyondTheBar } from './beyond-the-bar.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import {
   movedWhileParked,
+  noLineToTapBy,
   nothingToTapBy,
   notParked,
   parkedElsewhere,
@@ -65,6 +67,7 @@ export class TapDesk {
     const last = this.#sweeps.last;
     if (!last) return refused(nothingToTapBy());
     if (last.voidSince !== '') return refused(sweepVoid(last.voidSince));
+    if (!isLineOfTheBar(last.result.cautions)) return refused(noLineToTapBy(last.result));
     const reading = this.#measuring.indicator(typed, nowMs);
     if (!reading.ok) return refused(reading.fault);
     const readoutMm = this.#readoutMm(nowMs);
