@@ -14,6 +14,8 @@ export const MEASURING_FAULTS = {
   'nothing-typed': 'Readings are typed in, and the box was empty.',
   'nudge-not-begun': 'Begin the nudge before the move.',
   'nudge-no-move': 'Give the distance the saddle was moved.',
+  'nudge-unit-confused':
+    'The nudge showed 25.4 times, or a 25.4th of, what the saddle was moved: set the unit that the dial shows and nudge again.',
   'nudge-not-seen':
     'The needle or the count did not follow: stylus off the work, on hold, backlash, other axis.',
   'counting-not-known': 'Which way the readout counts is not settled: X nudge, or mark both ends.',

@@ -280,6 +280,7 @@ export class Bench {
       return;
     }
     const { valueMm, atMs } = reading;
+    if (this.#desks.measuring.isNeedleSeenFirst(valueMm)) this.#desks.sweeps.needleSeen(atMs);
     if (this.#desks.zeroWatch.push(valueMm, this.#desks.measuring.latest.digitMm ?? 0)) {
       const why = 'the indicator went to zero between two readings: it was zeroed';
       this.#desks.sweeps.zeroMoved(why);
@@ -294,6 +295,7 @@ export class Bench {
 
   #linkGone(link: LinkName, atMs: number): void {
     if (link === 'indicator') {
+      this.#desks.measuring.needle.forget();
       this.#desks.sweeps.zeroMoved('the indicator was disconnected');
       this.#desks.taps.disconnected();
     }
@@ -310,7 +312,7 @@ export class Bench {
       return refused(sweepBeingTaken());
     }
     this.#desks.sweeps.setUpChanged(this.#desks.sweeps.voidedBy(change));
-    this.#takeSetup(stationsOnBar(change, this.#setup), nowMs);
+    this.#takeSetup(stationsOnBar(this.#desks.nudges.belongTo(change), this.#setup), nowMs);
     return DONE;
   }
 

@@ -239,6 +239,13 @@ export class SweepDesk {
     return under ? changedSince(under, change) : [];
   }
 
+  /** The needle was lifted and came back: what it stood still over may be so. */
+  needleSeen(nowMs: number): void {
+    if (!this.#lastEnded || this.isSweeping) return;
+    this.rejudge(nowMs);
+    this.#context.standingChanged();
+  }
+
   /** The last sweep is void by these parts of the set-up, whatever is set later. */
   setUpChanged(parts: readonly string[]): void {
     for (const part of parts) this.#since.setUpChanged.add(part);
@@ -294,7 +301,8 @@ export class SweepDesk {
     this.#judgedAtMs = nowMs;
     this.#runChanged = false;
     const { setup } = this.#context;
-    run.judge(setup, this.pivots.inUse(setup, run.stage).xMm, this.#context.digitMm);
+    const pivotMm = this.pivots.inUse(setup, run.stage).xMm;
+    run.judge(setup, pivotMm, this.#context.digitMm, this.#measuring.needle.seen);
     this.tellRun();
   }
 

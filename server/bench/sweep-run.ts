@@ -21,6 +21,8 @@ import { sweepInputOf } from './sweep-input-of.ts';
 
 /** Points sent to a screen: both passes of 128 bins. */
 const MOST_DRAWN = 256;
+/** Means of one and the same reading differ by their rounding only, mm. */
+const SAME_READING_MM = 1e-9;
 /** Each kind is noticed once; more kinds than this there are not. */
 const MOST_NOTICED = 8;
 
@@ -122,12 +124,13 @@ export class SweepRun {
    * Judges what was taken so far by this setup and pivot. `digitMm` is one step of the last digit shown now;
    * an ended sweep keeps the one it was read with.
    */
-  judge(setup: Setup, pivotMm: number, digitMm: number | null): void {
+  judge(setup: Setup, pivotMm: number, digitMm: number | null, isNeedleSeen: boolean): void {
     if (this.isBeingTaken) this.#digitMm = digitMm;
     const { taker } = this;
     const by = this.setupOf(setup);
     const passes = taker.passes();
     const noticed = [...this.#noticed, ...this.#howTaken(by, passes)];
+    if (!isNeedleSeen && setup.entry === 'device' && stoodStill(passes)) noticed.push(NEVER_MOVED);
     const judged = judgeSweep(
       sweepInputOf(by, passes, taker.pointsAre, pivotMm, this.#digitMm, this.stage, noticed),
     );
@@ -186,6 +189,17 @@ export class SweepRun {
       );
     return drawn.slice(0, MOST_DRAWN);
   }
+}
+
+/** Coarse dials stand still over a true bar, frozen ones over any: that is asked, not refused. */
+const NEVER_MOVED: Caution = {
+  code: 'needle-never-moved',
+  text: 'The needle did not move by one digit over the whole sweep: the bar is that true, or the indicator is frozen, or its stylus is off the work. Lift the stylus once and let it come back; until then it is not called true.',
+};
+
+function stoodStill(passes: readonly TakenPass[]): boolean {
+  const readings = passes.flatMap(({ points }) => points.map(({ readingMm }) => readingMm));
+  return readings.length > 2 && Math.max(...readings) - Math.min(...readings) < SAME_READING_MM;
 }
 
 function lengthOf(pass: TakenPass | undefined): number {

@@ -7,6 +7,7 @@ import {
   type LinkReport,
   type Reading,
 } from '@taptrue/protocol';
+import { DigitsWatch } from './digits-watch.ts';
 import { JumpWatch } from './jump-watch.ts';
 import { UnitWatch } from './unit-watch.ts';
 
@@ -25,6 +26,7 @@ export class SweepWatch {
   readonly #beingTaken: () => number | null;
   readonly #notice: (caution: Caution) => void;
   #jumps = new JumpWatch();
+  readonly #digits = new DigitsWatch();
   /** The sweep whose positions are watched: what the table did before it belongs to no line. */
   #jumpsOf: number | null = null;
   #sweep: number | null = null;
@@ -39,6 +41,12 @@ export class SweepWatch {
 
   reading(link: LinkName, reading: Reading, displayUnit: LengthUnit): void {
     if (link === 'readout' && isUsable(reading)) this.#position(reading, displayUnit);
+    if (link === 'indicator' && isUsable(reading) && this.#digits.push(reading.decimals)) {
+      this.#once({
+        code: 'unit-switched',
+        text: `The indicator went over to ${reading.decimals} decimals while this sweep was taken, as it does where its unit is switched. What came after may be in another unit: nothing is tapped by this sweep. Check the unit and sweep again.`,
+      });
+    }
     const unit = this.#units[link];
     const stood = unit.faults().length > 0;
     unit.reading(reading);
