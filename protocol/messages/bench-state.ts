@@ -4,7 +4,7 @@ import { FindSection } from '../device/find.ts';
 import { LinkReport, PortsSection } from '../device/link.ts';
 import { Reading } from '../device/reading.ts';
 import { Fault } from '../faults/fault.ts';
-import { Setup, Stage } from '../measuring/measuring-settings.ts';
+import { MeasuredUnder, Setup, Stage } from '../measuring/measuring-settings.ts';
 import { Caution, PassName, SweepResult } from '../measuring/sweep-result.ts';
 import { JobsSection, PlanSection, SetsSection } from '../plan/plan-sections.ts';
 import { JobCard } from '../record/job-card.ts';
@@ -179,6 +179,7 @@ export const SweepSummary = Type.Object(
         description: 'Why this sweep does not share a zero with the one before; null: it does',
       }),
     ),
+    under: Type.Optional(MeasuredUnder),
   },
   closed,
 );

@@ -10,6 +10,8 @@ export interface LastSweep {
   result: SweepResult;
   tappedSince: boolean;
   clampsChangedSince: boolean;
+  /** Why it is void: another set-up since; empty: it is not. */
+  voidSince: string;
 }
 
 /** What happened to vise and indicator since the last sweep that gave a line. */
@@ -20,6 +22,8 @@ export class SinceSweep {
   clampChanges = 0;
   /** Why the dial does not share the zero of that sweep; null: it does. */
   zeroMoved: string | null = null;
+  /** What of the set-up is another than it was measured under, in words; once so it stays so. */
+  readonly setUpChanged = new Set<string>();
   #zeroMovedDuringSweep = false;
 
   get clampsChanged(): boolean {
@@ -50,7 +54,14 @@ export class SinceSweep {
   sweepEnded(): void {
     this.tappedEnd = null;
     this.clampChanges = 0;
+    this.setUpChanged.clear();
     if (!this.#zeroMovedDuringSweep) this.zeroMoved = null;
+  }
+
+  /** Why the sweep is void; empty: it was measured under what is set now. */
+  get voidWords(): string {
+    if (this.setUpChanged.size === 0) return '';
+    return `Changed since this sweep: ${[...this.setUpChanged].join(', ')}. It says what it was measured under, and nothing of what is set now.`;
   }
 
   /** As the section of that sweep, taken at `swept`, says it now. */
@@ -60,8 +71,9 @@ export class SinceSweep {
         ? `The clamps were changed since this sweep, and are ${now} again.`
         : `The clamps went from ${swept} to ${now} since this sweep.`;
     const clamped = this.clampsChanged ? restaged : '';
+    const tapped = this.isTapped ? 'The vise was tapped since this sweep.' : clamped;
     return {
-      outdated: this.isTapped ? 'The vise was tapped since this sweep.' : clamped,
+      outdated: this.voidWords || tapped,
       zeroMoved: this.zeroMoved ?? '',
     };
   }

@@ -29,6 +29,8 @@ export interface JobFacts {
     tappedSince: boolean;
     /** Whatever they did, even if they stand at the stage of the sweep again. */
     clampsChangedSince: boolean;
+    /** Another set-up since, in words; empty: the same. */
+    voidSince: string;
   } | null;
 }
 
@@ -38,6 +40,13 @@ const LOOSE = 'The vise is loose: do not cut.';
 
 function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
   const isTight = facts.stage === 'tight';
+  if (last.voidSince !== '') {
+    return {
+      standing: isTight ? 'not measured' : 'loose',
+      sentence: isTight ? 'Not measured under what is set now.' : LOOSE,
+      next: `${last.voidSince} Sweep again.`,
+    };
+  }
   if (last.tappedSince) {
     return {
       standing: isTight ? 'not measured' : 'loose',

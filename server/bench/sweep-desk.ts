@@ -1,17 +1,18 @@
-import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import type { Answer, Caution, SetupChange, SweepResult, SweepSummary } from '@taptrue/protocol';
+import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import { DoublePress } from './double-press.ts';
 import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
+import { linksNeeded, mayNotBegin } from './may-begin.ts';
+import { changedSince } from './measured-under.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
 import { endOf, type PivotInUse } from './pivot-in-use.ts';
 import { PivotLedger } from './pivot-ledger.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import {
-  countingNotKnown,
-  deviceMissing,
   feedMarkRefused,
   noSweep,
   noTurnAsked,
@@ -22,7 +23,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-samples.ts';
-import { betweenEntry, endedEntry, turnedArcsec } from './sweep-entries.ts';
+import { betweenEntry, endedEntry, summaryOf } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -72,25 +73,20 @@ export class SweepDesk {
 
   /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
   get sweeping(): JobFacts['sweeping'] {
-    const run = this.#run;
-    if (!run?.isBeingTaken) return null;
-    const { taker } = run;
-    return {
-      nextStation: taker instanceof StationTaker ? taker.next : null,
-      feedRunning: taker instanceof FeedTaker && taker.isRunning,
-    };
+    return this.#run?.isBeingTaken ? this.#run.takenNow() : null;
   }
 
   /** The last sweep that gave a line. */
   get last(): LastSweep | null {
     const run = this.#lastEnded;
     if (!run?.result) return null;
-    const { isTapped, clampsChanged } = this.#since;
+    const { isTapped, clampsChanged, voidWords } = this.#since;
     return {
       run,
       result: run.result,
       tappedSince: isTapped,
       clampsChangedSince: clampsChanged,
+      voidSince: voidWords,
     };
   }
 
@@ -101,23 +97,15 @@ export class SweepDesk {
   begin(nowMs: number): Answer {
     if (this.isSweeping) return refused(sweepBeingTaken());
     const { setup, stage } = this.#context;
-    const { way, entry, counts } = setup;
-    if (way === 'readout' && counts === null) return refused(countingNotKnown());
-    const needed: LinkName[] =
-      way === 'readout'
-        ? ['indicator', 'readout']
-        : way === 'feed' || entry === 'device'
-          ? ['indicator']
-          : [];
-    const missing = needed.find((link) => this.#context.report(link).config === null);
-    if (missing) return refused(deviceMissing(missing));
+    const fault = mayNotBegin(setup, (link) => this.#context.report(link));
+    if (fault) return refused(fault);
     this.#count += 1;
     this.#run = new SweepRun(
       this.#count,
       stage,
       nowMs,
       setup,
-      needed.some((link) => this.#context.report(link).simulated),
+      linksNeeded(setup).some((link) => this.#context.report(link).simulated),
       this.#nudges.missing(setup),
     );
     this.#measuring.forgetTyping();
@@ -208,7 +196,7 @@ export class SweepDesk {
   abandon(nowMs: number): Answer {
     const run = this.#run;
     if (!run?.isBeingTaken) return refused(noSweep());
-    run.end();
+    run.end(this.#context.setup);
     this.#recordEnd(run, null, nowMs);
     this.#run = this.#lastEnded;
     this.rejudge(nowMs);
@@ -240,6 +228,30 @@ export class SweepDesk {
     this.tellRun();
   }
 
+  /** What of a change the last sweep was not measured under; empty: nothing, or there is no sweep. */
+  voidedBy(change: SetupChange): string[] {
+    const under = this.#lastEnded?.under;
+    return under ? changedSince(under, change) : [];
+  }
+
+  /** The needle was lifted and came back: what it stood still over may be so. */
+  needleSeen(nowMs: number): void {
+    if (!this.#lastEnded || this.isSweeping) return;
+    this.rejudge(nowMs);
+    this.#context.standingChanged();
+  }
+
+  /** The last sweep is void by these parts of the set-up, whatever is set later. */
+  setUpChanged(parts: readonly string[]): void {
+    for (const part of parts) this.#since.setUpChanged.add(part);
+  }
+
+  /** A replay tries what was measured under another setup. */
+  tryUnder(change: SetupChange): void {
+    this.#lastEnded?.tryUnder(change);
+  }
+
+  /** What the last sweep says by a changed pivot or in another unit. */
   rejudge(nowMs: number): void {
     this.tellPivot();
     if (!this.#run) return;
@@ -296,7 +308,8 @@ export class SweepDesk {
     this.#judgedAtMs = nowMs;
     this.#runChanged = false;
     const { setup, digitMm } = this.#context;
-    run.judge(setup, this.pivots.inUse(setup, run.stage), digitMm);
+    const pivot = this.pivots.inUse(setup, run.stage);
+    run.judge(setup, pivot, digitMm, this.#measuring.needle.seen);
     this.tellRun();
   }
 
@@ -305,11 +318,10 @@ export class SweepDesk {
     if (!run) return;
     // Judged once more while it is being taken: the digits it was read with are those of now.
     this.#judge(nowMs);
-    run.end();
+    run.end(this.#context.setup);
     if (run.result === null) {
       this.#recordEnd(run, null, nowMs);
       this.#run = this.#lastEnded ?? run;
-      // The limit may have been changed during this sweep; it holds for the one before it as well.
       this.rejudge(nowMs);
       this.#context.standingChanged();
       return;
@@ -319,7 +331,7 @@ export class SweepDesk {
     this.#judge(nowMs);
     this.#recordEnd(run, run.result, nowMs);
     this.#recordBetween(run, run.result, nowMs);
-    this.#history.push(this.#summary(run, run.result));
+    this.#history.push(summaryOf(run, run.result, this.#lastEnded, this.#since));
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
     this.#since.sweepEnded();
@@ -337,7 +349,8 @@ export class SweepDesk {
 
   #learnFrom(run: SweepRun): void {
     const before = this.#lastEnded;
-    if (!before?.result || !run.result) return;
+    if (!before?.result || !run.result || this.#since.voidWords !== '') return;
+    if (![before, run].every(({ result }) => isLineOfTheBar(result?.cautions ?? []))) return;
     this.#since.noteShift(before.result, run.result, this.#context.setup);
     this.pivots.note(
       {
@@ -351,27 +364,13 @@ export class SweepDesk {
     );
   }
 
-  #summary(run: SweepRun, result: SweepResult): SweepSummary {
-    const before = this.#lastEnded;
-    const { id, stage, simulated } = run;
-    const onlyTightened = before !== null && before.stage !== stage && !this.#since.isTapped;
-    return {
-      id,
-      stage,
-      result,
-      simulated,
-      shiftArcsec: onlyTightened ? turnedArcsec(before.result, result) : null,
-      zeroMoved: before ? this.#since.zeroMoved : null,
-    };
-  }
-
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
-    this.#context.record(endedEntry(run, result, this.#context.setup, atMs));
+    this.#context.record(endedEntry(run, result, run.setupOf(this.#context.setup), atMs));
   }
 
   #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
     const before = this.#lastEnded;
-    if (!before?.result) return;
+    if (!before?.result || this.#since.voidWords !== '') return;
     const { id, stage } = run;
     const pair = {
       before: { id: before.id, stage: before.stage, result: before.result },

@@ -1,4 +1,4 @@
-import { type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
+import { type Caution, type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
 import type { SweepInput } from '../measure/verdict/sweep-input.ts';
 import type { TakenPass, Taker } from './sample-sources.ts';
 
@@ -32,6 +32,7 @@ export function sweepInputOf(
   { xMm, malletMm }: { xMm: number; malletMm: number },
   digitMm: number | null,
   stage: Stage | null = null,
+  noticed: readonly Caution[] = [],
 ): SweepInput {
   const aimed = stage === null ? setup.targetSlope : slopeToTapTo(setup, stage);
   return {
@@ -53,5 +54,6 @@ export function sweepInputOf(
     repeatabilityMm: setup.indicator.repeatabilityMm,
     rangeMm: setup.indicator.rangeMm,
     pointsAre,
+    ...(noticed.length > 0 && { noticed }),
   };
 }

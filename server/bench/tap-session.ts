@@ -281,6 +281,9 @@ export class TapSession {
           : `Stop. The needle rests where you aim. ${aimed} Sweep again to prove it.`;
       case 'past':
       case 'keep tapping': {
+        const last = this.#steps.at(-1);
+        if (last?.effect === 'farther')
+          return `Stop: the last tap went the wrong way, from ${formatLength(last.beforeMm, unit, { plus: true })} to ${formatLength(last.afterMm, unit, { plus: true })}. Check the side that was struck, the sense of the indicator and which way the saddle went in its nudge; then sweep again.`;
         const advice = tapAdvice(
           this.#slopeAt(this.#readingMm!),
           tapToSlope,

@@ -98,7 +98,7 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
   if (final === null) return null;
   return {
     opened: checked.opened,
-    state: checked.state,
+    state: stateAsMeasured(checked.state, final),
     plan,
     isPlannedLater,
     stages,
@@ -163,6 +163,12 @@ function stagesOf(
       };
     })
     .sort((a, b) => STAGES.indexOf(a.stage) - STAGES.indexOf(b.stage));
+}
+
+/** The page prints the axis, limit and bar that the last sweep was measured under, whatever was set after it. */
+function stateAsMeasured(state: BenchState, { ended }: StageFacts): BenchState {
+  const under = state.history.sweeps.find(({ id }) => id === ended.sweep)?.under;
+  return under ? { ...state, setup: { ...state.setup, ...under } } : state;
 }
 
 /** The vise was tapped or its clamps were changed since, or it is being swept again. */
