@@ -120,7 +120,7 @@ export const Command = Type.Union([
       keyed: Type.Optional(Keyed),
       ...typing,
     },
-    'Notes the reading after it; for y, how far the surface was moved toward the column',
+    'Notes the reading after it; for y, how far the surface was moved away from you',
   ),
   kind(
     'skip nudge',

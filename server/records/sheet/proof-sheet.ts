@@ -70,7 +70,7 @@ ${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFa
 ${answer(facts, angle)}
 <h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup, facts.final.result)).join('')}</div>
 ${otherSetUps(facts)}${lying(facts)}
-${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>To be minded</h2>${cautions(facts)}`)}
+${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>Watch out for</h2>${cautions(facts)}`)}
 ${signatures(facts)}
 ${footer(facts)}
 </body></html>
