@@ -5,6 +5,7 @@ import { LinkReport, PortsSection } from '../device/link.ts';
 import { Reading } from '../device/reading.ts';
 import { Fault } from '../faults/fault.ts';
 import { MeasuredUnder, Setup, Stage } from '../measuring/measuring-settings.ts';
+import { SetUpsSection } from '../measuring/set-ups.ts';
 import { Caution, PassName, SweepResult } from '../measuring/sweep-result.ts';
 import { JobsSection, PlanSection, SetsSection } from '../plan/plan-sections.ts';
 import { JobCard } from '../record/job-card.ts';
@@ -382,6 +383,7 @@ export const BenchState = Type.Object(
     card: JobCard,
     ports: PortsSection,
     timing: TimingSection,
+    setUps: SetUpsSection,
     settings: SettingsSection,
     find: Nullable(FindSection),
     replay: Nullable(ReplaySection),

@@ -216,7 +216,7 @@ export class Bench {
         this.clearFault(command.code);
         return DONE;
       default:
-        return NOT_OURS;
+        return this.#desks.setUps.command(command, nowMs) ?? NOT_OURS;
     }
   }
 
@@ -238,7 +238,7 @@ export class Bench {
       setup: () => this.#setup,
       report: (link) => this.#report(link),
       contextFor: (measuring) => this.#context(measuring),
-      start,
+      ...{ start, setUps: this.#options.setUps ?? [] },
     });
     this.#desks = desks;
     this.#store.set('setup', this.#setup);

@@ -56,6 +56,7 @@ export function firstState(name: string, serviceVersion: string): BenchState {
     jobs: { jobs: [] },
     card: emptyCard(),
     timing: { measured: null, whyNot: '' },
+    setUps: { rows: [], chosen: null, kept: [] },
     ports: { ports: [], leftOut: 0, watched: false },
     settings: { file: '', fileRead: false, rows: [], fault: null },
     find: null,

@@ -66,6 +66,7 @@ export function nothingSet(): BenchState {
     sets: { sets: [] },
     jobs: { jobs: [] },
     timing: { measured: null, whyNot: '' },
+    setUps: { rows: [], chosen: null, kept: [] },
     ports: { ports: [], leftOut: 0, watched: true },
     find: null,
     settings: { file: '', fileRead: false, rows: [], fault: null },

@@ -10,6 +10,8 @@ const CHANGES: Partial<Record<Command['kind'], string>> = {
   'forget nudge': 'the nudge was forgotten',
   'forget learned pivot': 'the pivot was changed',
   'answer turn': 'the pivot was changed',
+  'keep set-up': 'another set-up was kept',
+  'aim by part': 'the aim was changed',
   connect: 'a device was connected',
 };
 
