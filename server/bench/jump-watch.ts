@@ -1,5 +1,5 @@
-/** Faster than this no hand winds a table for long, mm/s; a powered one says so before, by its own speed. */
-const FASTEST_MM_PER_S = 60;
+/** A rapid traverse of a mill starts within one reading at up to this speed, mm/s; a hand winds half as fast. */
+const FASTEST_MM_PER_S = 120;
 /** A table gains speed: from one reading to the next no more than so many times as fast as before. */
 const MOST_TIMES_AS_FAST = 4;
 /** Play, trembling and the gulps that readings come in stay below, mm. */
