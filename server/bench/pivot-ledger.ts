@@ -18,6 +18,8 @@ const MOST_EVIDENCE = 20;
  * there to this, mm (common practice, no source).
  */
 const AT_OTHER_END_MM = 10;
+/** Clamps that are tightened may shift where it turns, mm (common practice, no source). */
+const AT_OTHER_STAGE_MM = 15;
 
 /** Two ended sweeps, one after the other, and what happened between them. */
 export interface TurnBetweenSweeps {
@@ -44,15 +46,35 @@ interface Row extends Evidence {
 /** What is known of the pivot: declared, then learned, for the stage it was found at. */
 export class PivotLedger {
   #rows: Row[] = [];
+  /** Stages and ends at which many blows brought little. */
+  #hardlyTurns = new Set<string>();
 
   forget(): void {
     this.#rows = [];
+    this.#hardlyTurns.clear();
+  }
+
+  /** Many blows at this end brought little: the vise turns there, whatever was said. */
+  hardlyTurns(stage: Stage, end: TappedEnd): void {
+    this.#hardlyTurns.add(`${stage} ${end}`);
   }
 
   /** Learns from a turn, or notes why it may not, or asks. */
   note(turn: TurnBetweenSweeps, setup: Setup): void {
-    this.#rows.push(this.#judge(turn, setup, false));
+    const row = this.#judge(turn, setup, false);
+    this.#rows.push(row);
+    const { before, after, end } = turn;
+    const isTried = end !== null && !turn.clampsChanged && before.stage === after.stage;
+    if (isTried && !isTurned(before.result, after.result)) this.#noteLittle(after.stage, end);
     if (this.#rows.length > MOST_EVIDENCE) this.#rows.shift();
+  }
+
+  /** Tapped, and hardly turned: once may be a light hand, a second time it is the place. */
+  #noteLittle(stage: Stage, end: TappedEnd): void {
+    const [, before] = [...this.#rows].reverse();
+    const isSecond = before?.stage === stage && before.end === end && before.turn.end === end;
+    if (isSecond && !isTurned(before.turn.before.result, before.turn.after.result))
+      this.hardlyTurns(stage, end);
   }
 
   /** The question that stands; null: none. */
@@ -95,6 +117,10 @@ export class PivotLedger {
       chosenMm,
       otherMm,
       pivotMm: { chosen: chosen.xMm, other: other.xMm },
+      hardlyTurns: {
+        chosen: this.#hardlyTurns.has(`${stage} ${endOf(chosenMm, setup)}`),
+        other: this.#hardlyTurns.has(`${stage} ${endOf(otherMm, setup)}`),
+      },
       sweptMm: setup.sweptLengthMm,
     });
     return mallet === 'other'
@@ -135,13 +161,14 @@ export class PivotLedger {
     end: TappedEnd,
   ): PivotEstimate & { source: 'declared' | 'learned' } {
     const declared = { xMm: declaredPivotMm(setup), uncertaintyMm: setup.pivot.uncertaintyMm };
-    const learned = setup.pivot.learn
-      ? this.#rows.filter((row) => row.used && row.stage === stage).map((row) => atEnd(row, end))
-      : [];
+    const here = this.#rows.filter((row) => row.used && row.stage === stage);
+    // Vouched for at another stage: it says better where the vise turns than the word that it belied.
+    const belying = this.#rows.filter((row) => row.isVouchedFor);
+    const rows = here.length > 0 ? here : belying;
+    const learned = setup.pivot.learn ? rows.map((row) => seenFrom(row, end, stage)) : [];
     if (learned.length === 0) return { ...declared, source: 'declared' };
     // Where the sweeps say otherwise and were vouched for, what was only declared was wrong.
-    const isBelied = this.#rows.some((row) => row.isVouchedFor && row.stage === stage);
-    const known = isBelied ? learned : [declared, ...learned];
+    const known = belying.length > 0 ? learned : [declared, ...learned];
     return { ...known.reduce(blendPivots), source: 'learned' };
   }
 
@@ -198,7 +225,9 @@ function isAt({ xMm, uncertaintyMm }: Row, place: PivotEstimate): boolean {
   return xMm !== null && uncertaintyMm !== null && !areApart({ xMm, uncertaintyMm }, place);
 }
 
-function atEnd(row: Row, end: TappedEnd): PivotEstimate {
-  const widerMm = row.end === end ? 0 : AT_OTHER_END_MM;
-  return { xMm: row.xMm!, uncertaintyMm: Math.hypot(row.uncertaintyMm!, widerMm) };
+/** What a turn taught, for a mallet at this end and clamps at this stage. */
+function seenFrom(row: Row, end: TappedEnd, stage: Stage): PivotEstimate {
+  const byEndMm = row.end === end ? 0 : AT_OTHER_END_MM;
+  const byStageMm = row.stage === stage ? 0 : AT_OTHER_STAGE_MM;
+  return { xMm: row.xMm!, uncertaintyMm: Math.hypot(row.uncertaintyMm!, byEndMm, byStageMm) };
 }

@@ -11,6 +11,8 @@ export interface MalletQuestion {
   otherMm: number;
   /** Where the vise turns for a blow at the chosen place, and at the other, mm. */
   pivotMm: { chosen: number; other: number };
+  /** Blows were tried there and hardly turned the vise. */
+  hardlyTurns: { chosen: boolean; other: boolean };
   sweptMm: number;
 }
 
@@ -19,8 +21,10 @@ export type MalletPlace = 'chosen' | 'other' | 'neither';
 
 /** Which end a blow turns the vise at: the chosen one, unless the pivot lies there. */
 export function malletPlace(question: MalletQuestion): MalletPlace {
-  const { chosenMm, otherMm, pivotMm, sweptMm } = question;
+  const { chosenMm, otherMm, pivotMm, hardlyTurns, sweptMm } = question;
   const shortMm = SHORT_LEVER_SHARE * sweptMm;
-  if (Math.abs(chosenMm - pivotMm.chosen) >= shortMm) return 'chosen';
-  return Math.abs(otherMm - pivotMm.other) >= shortMm ? 'other' : 'neither';
+  if (Math.abs(chosenMm - pivotMm.chosen) >= shortMm && !hardlyTurns.chosen) return 'chosen';
+  // What was tried counts before what was said: where blows turn nothing, the pivot is not where it was declared.
+  const otherTurns = hardlyTurns.chosen || Math.abs(otherMm - pivotMm.other) >= shortMm;
+  return otherTurns && !hardlyTurns.other ? 'other' : 'neither';
 }
