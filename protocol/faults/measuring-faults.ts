@@ -41,6 +41,9 @@ export const MEASURING_FAULTS = {
   'parked-near-pivot':
     'Too near the turning point the needle hardly moves: park nearer the tapped end.',
   'mallet-at-pivot': 'There no blow turns the vise.',
+  'zeroed-or-tapped':
+    'A zero key and a blow that comes to rest at zero look the same on the needle.',
+  'jumped-while-parked': 'No blow moves the vise so far; a preset or a zero key does.',
   'no-turn-asked': 'The question was answered already, or a newer sweep took its place.',
   'parked-elsewhere':
     'The place that was chosen is not where the live readout says the stylus stands. Move the table there, or park where it stands.',

@@ -284,9 +284,7 @@ export class Bench {
     if (this.#desks.zeroWatch.push(valueMm, this.#desks.measuring.latest.digitMm ?? 0)) {
       const why = 'the indicator went to zero between two readings: it was zeroed';
       this.#desks.sweeps.zeroMoved(why);
-      this.#desks.taps.spoil(why);
-      // Inside the stop band it may have been a good blow, and "stop, sweep again" holds either way.
-      if (this.#store.get('tap')?.standing !== 'stop') this.#desks.taps.leave();
+      this.#desks.taps.wentToZero(why, atMs);
     }
     const byKey = this.#report('indicator').trigger === 'its own key';
     this.#desks.sweeps.indicator(valueMm, atMs, byKey);

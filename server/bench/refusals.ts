@@ -164,6 +164,29 @@ export function movedWhileParked(
   };
 }
 
+/** Parked, the needle went to zero in one step. */
+export function zeroedOrTapped(): Fault {
+  return {
+    code: 'zeroed-or-tapped',
+    what: 'The needle went to zero in one step: the dial was zeroed, or a blow came to rest there. What remains can no longer be told.',
+    got: '',
+    remedy: 'Sweep again; then park the stylus and go on by the new line.',
+  };
+}
+
+/** Parked, the reading jumped farther than any blow moves the vise. */
+export function jumpedWhileParked(
+  { beforeMm, afterMm }: { beforeMm: number; afterMm: number },
+  unit: LengthUnit,
+): Fault {
+  return {
+    code: 'jumped-while-parked',
+    what: 'The needle jumped farther than a blow moves the vise: the dial was preset or zeroed, or the stylus left the work. It is not counted as a tap.',
+    got: `from ${formatLength(beforeMm, unit, { plus: true })} to ${formatLength(afterMm, unit, { plus: true })}`,
+    remedy: 'Look at stylus and dial, then sweep again.',
+  };
+}
+
 /** A second press at the place where the last station was taken. */
 export function samePlaceTwice(movedMm: number, unit: LengthUnit): Fault {
   return {

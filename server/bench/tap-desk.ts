@@ -1,4 +1,4 @@
-import { type Answer, slopeToTapTo, type TapStep } from '@taptrue/protocol';
+import { type Answer, type Fault, slopeToTapTo, type TapStep } from '@taptrue/protocol';
 import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, refused } from '../state/answers.ts';
 import { beyondTheBar } from './beyond-the-bar.ts';
@@ -6,6 +6,7 @@ import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import { endOf } from './pivot-in-use.ts';
 import {
+  jumpedWhileParked,
   movedWhileParked,
   noLineToTapBy,
   nothingToTapBy,
@@ -13,6 +14,7 @@ import {
   parkedElsewhere,
   sweepBeingTaken,
   sweepVoid,
+  zeroedOrTapped,
 } from './refusals.ts';
 import type { LastSweep } from './since-sweep.ts';
 import type { SweepDesk } from './sweep-desk.ts';
@@ -34,6 +36,8 @@ const MOVED_MM = 0.2;
 const STANDS_WITHIN_MM = 0.05;
 /** Readings in a row that show the table elsewhere; a single one may be a wild one. */
 const MOVED_READINGS = 2;
+/** A soft mallet moves a nipped vise by tenths of this at the stylus, mm; a preset or a zero key by any amount. */
+const MOST_OF_A_BLOW_MM = 0.8;
 /** A step waits this long for the readout to show that the table stood, ms; a silent readout tells nothing. */
 const STANDS_SHOWN_WITHIN_MS = 500;
 /** Steps waiting for it: each takes 150 ms to settle, so no more come in that time. */
@@ -129,6 +133,12 @@ export class TapDesk {
       return;
     }
     const step = byKey ? this.#session.single(readingMm) : this.#session.reading(readingMm, atMs);
+    if (step && !byKey && Math.abs(step.afterMm - step.beforeMm) > MOST_OF_A_BLOW_MM) {
+      const { displayUnit } = this.#context.setup;
+      this.#sweeps.zeroMoved('the needle jumped farther than a blow moves it');
+      this.#endInDoubt(jumpedWhileParked(step, displayUnit), atMs);
+      return;
+    }
     if (step && this.#countedAtMm !== null && this.#waiting.length < MOST_WAITING) {
       this.#waiting.push({ step, atMs });
     } else if (step) this.#note(step, atMs);
@@ -179,6 +189,24 @@ export class TapDesk {
   /** From here on the needle no longer tells how the taps left the vise. */
   spoil(why: string): void {
     this.#since = spoiledBy(this.#since, why);
+  }
+
+  /**
+   * The needle went to zero in one step. Parked, that is the zero key or a blow that came to rest there, and the
+   * needle cannot tell which: neither is believed, and only a new sweep tells how the vise lies. Inside the stop
+   * band "stop, sweep again" holds either way.
+   */
+  wentToZero(why: string, atMs: number): void {
+    this.spoil(why);
+    if (!this.#session || this.#session.section().standing === 'stop') return;
+    this.#endInDoubt(zeroedOrTapped(), atMs);
+  }
+
+  #endInDoubt(fault: Fault, atMs: number): void {
+    this.spoil(fault.what);
+    this.#sweeps.tapped();
+    this.leave();
+    this.#context.raise('indicator', fault, atMs);
   }
 
   leave(): void {

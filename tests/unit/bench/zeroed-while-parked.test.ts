@@ -20,6 +20,23 @@ test('an indicator zeroed under the mallet ends the tap: what remains could no l
   expect(at.state.tap).toMatchObject({ standing: 'keep tapping' });
   at.rests('indicator', 0);
   expect(at.state.tap).toBeNull();
+  expect(at.state.faults.standing.map(({ code }) => code)).toContain('zeroed-or-tapped');
+});
+
+test('a blow that comes to rest at zero is not forgotten: parked again it would stop in the wrong place', () => {
+  const at = parked();
+  at.rests('indicator', 0);
+  expect(at.refused({ kind: 'park', xMm: 127 })).toBe('sweep-first');
+  expect(at.state.sweep!.outdated).toContain('tapped');
+});
+
+test('a preset while parked is no blow', () => {
+  const at = parked();
+  at.rests('indicator', 1.2);
+  expect(at.state.tap).toBeNull();
+  expect(at.recorded.filter(({ entry }) => entry === 'tap step')).toEqual([]);
+  expect(at.state.faults.standing.map(({ code }) => code)).toContain('jumped-while-parked');
+  expect(at.refused({ kind: 'park', xMm: 127 })).toBe('sweep-first');
 });
 
 test('a blow that lands on zero inside the stop band is taken for a blow', () => {
