@@ -47,7 +47,16 @@ export class ArchiveController {
     const repeated = detail.all.flatMap(({ number, stage, surfacePerReading, result }) =>
       result === null
         ? []
-        : [{ number, stage, surfacePerReading, slope: result.slope, lengthMm: result.lengthMm }],
+        : [
+            {
+              number,
+              stage,
+              surfacePerReading,
+              slope: result.slope,
+              lengthMm: result.lengthMm,
+              standardArcsec: result.angleStandardUncertaintyArcsec,
+            },
+          ],
     );
     const repeats = runsOfRepeats(repeated, turns).flatMap(
       (run) => repeatsOf(key, run, this.#unit) ?? [],

@@ -138,12 +138,13 @@ function repeatsIn(
     surfacePerReading,
     slope: result.slope,
     lengthMm: result.lengthMm,
+    standardArcsec: result.angleStandardUncertaintyArcsec,
   }));
   const [job] = jobs;
   const [run] = runsOfRepeats(repeated, turns.get(job!) ?? []);
   if (run?.length !== repeated.length)
     return none(
-      'Something was tapped, clamped or left out between them: how the bench repeats is told by sweeps taken one after the other with nothing touched.',
+      'Something was tapped, clamped, knocked or left out between them: how the bench repeats is told by sweeps taken one after the other with nothing touched.',
     );
   return { repeats: repeatsOf(job!, run, unit), whyNoRepeats: '' };
 }

@@ -20,12 +20,22 @@ export interface RepeatedSweep {
   slope: number;
   lengthMm: number;
   surfacePerReading: number;
+  /** Standard uncertainty of its angle; null: not known. */
+  standardArcsec: number | null;
 }
 
-/** Sweeps of one job between which nothing was tapped and no clamp touched, each run of them in its order. */
-export function runsOfRepeats<S extends { number: number; stage: Stage }>(
+/** A turn of more than five standard uncertainties was a knock that nobody noticed, not how the bench repeats. */
+const KNOCKED_IN_U = 5;
+
+function isKnocked(turnedArcsec: number, oneArcsec: number | null, other: number | null): boolean {
+  if (oneArcsec === null || other === null) return false;
+  return Math.abs(turnedArcsec) > KNOCKED_IN_U * Math.hypot(oneArcsec, other);
+}
+
+/** Sweeps of one job between which no tap was noticed, no clamp touched and nothing knocked, each run of them in its order. */
+export function runsOfRepeats<S extends Pick<RepeatedSweep, 'number' | 'stage' | 'standardArcsec'>>(
   sweeps: readonly S[],
-  turns: readonly Pick<TurnRow, 'before' | 'after' | 'tapped' | 'clampChanges'>[],
+  turns: readonly Pick<TurnRow, 'before' | 'after' | 'tapped' | 'clampChanges' | 'turnedArcsec'>[],
 ): S[][] {
   const inOrder = [...sweeps].sort((a, b) => a.number - b.number);
   const runs: S[][] = [];
@@ -38,7 +48,8 @@ export function runsOfRepeats<S extends { number: number; stage: Stage }>(
       turn?.before === before.number &&
       turn.tapped === null &&
       turn.clampChanges === 0 &&
-      before.stage === sweep.stage;
+      before.stage === sweep.stage &&
+      !isKnocked(turn.turnedArcsec, before.standardArcsec, sweep.standardArcsec);
     if (isSame) run!.push(sweep);
     else runs.push([sweep]);
   }
@@ -68,7 +79,7 @@ export function repeatsOf(
   const enough = sweeps.length >= ENOUGH_REPEATS;
   const angle = formatAngle(radiansFromArcsec(spread.standardDeviation));
   const words =
-    `${sweeps.length} sweeps at ${first.stage} with nothing touched between repeat to ${angle} (standard deviation, ` +
+    `${sweeps.length} sweeps at ${first.stage} with no tap noticed between repeat to ${angle} (standard deviation, ` +
     `known to within ${Math.round(100 * knownWithinShare)} %). As one reading of the dial that is ` +
     `${formatLength(readingMm, unit, { decimals: unit === 'in' ? 6 : 5 })}: the standard deviation of the slope, ` +
     `times the swept length, over √2.` +

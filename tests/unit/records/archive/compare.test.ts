@@ -81,6 +81,7 @@ describe('how the slope repeats', () => {
       slope: Math.tan((arcsec * Math.PI) / 648_000),
       lengthMm: 127,
       surfacePerReading: -1,
+      standardArcsec: 1,
     }));
 
   // By hand: 9, 10, 11 seconds spread by 1; 1 second over 127 mm is 0.0006157 mm, over the root of two 0.0004354.
@@ -113,7 +114,11 @@ describe('how the slope repeats', () => {
   });
 
   test('is told by sweeps one after the other with nothing touched, and by no others', () => {
-    const sweeps = [1, 2, 3, 4, 5].map((number) => ({ number, stage: 'tight' as const }));
+    const sweeps = [1, 2, 3, 4, 5].map((number) => ({
+      number,
+      stage: 'tight' as const,
+      standardArcsec: 1,
+    }));
     const turns = [
       between(2),
       between(3, { tapped: 'left' }),
@@ -123,6 +128,19 @@ describe('how the slope repeats', () => {
     expect(runsOfRepeats(sweeps, turns).map((run) => run.map(({ number }) => number))).toEqual([
       [1, 2],
       [3, 4],
+    ]);
+  });
+
+  test('a turn of more than five uncertainties was a knock: how the bench repeats is not told by it', () => {
+    const sweeps = [1, 2, 3].map((number) => ({
+      number,
+      stage: 'tight' as const,
+      standardArcsec: 1,
+    }));
+    const turns = [between(2, { turnedArcsec: 7 }), between(3, { turnedArcsec: 7.2 })];
+    // 5 x the root of 1 + 1 is 7.07.
+    expect(runsOfRepeats(sweeps, turns).map((run) => run.map(({ number }) => number))).toEqual([
+      [1, 2],
     ]);
   });
 
