@@ -9,6 +9,7 @@ export * from './device/teach.ts';
 export * from './faults/fault.ts';
 export type { FaultCode } from './faults/fault-codes.ts';
 export * from './measuring/measuring-settings.ts';
+export * from './measuring/set-ups.ts';
 export * from './measuring/sweep-result.ts';
 export * from './measuring/sweep-scene.ts';
 export * from './messages/bench-state.ts';

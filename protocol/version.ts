@@ -4,7 +4,7 @@
  * when something was added that an older reader may ignore, or when any result changes in its last digit:
  * a recording of the same version must come out bit for bit.
  */
-export const PROTOCOL_VERSION = '1.1';
+export const PROTOCOL_VERSION = '1.2';
 
 /** True if a peer that says `version` can be understood by this code (same first number). */
 export function speaksOurVersion(version: string): boolean {

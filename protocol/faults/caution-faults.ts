@@ -24,6 +24,12 @@ export const CAUTION_FAULTS = {
     'The ± is two-sided and reaches past the limit, the guard is one-sided: in 95 of 100 such sweeps the line lies inside.',
   'part-of-length':
     'Under nine tenths of the length that limit, marks, stations or plan speak of were swept: nothing is called true. Sweep the whole length.',
+  'position-jumped':
+    'The readout made a step that no table makes in the time: reset, wrap, lost counts or a wild value. Nothing is tapped by that sweep. Check it and sweep again.',
+  'swept-in-a-hurry':
+    'Under 2 s from end to end, or faster than 60 mm/s: not called true. Sweep again, slower.',
+  'needle-never-moved':
+    'One and the same reading over the whole sweep: lift the stylus once and let it come back. Until then it is not called true.',
   'needle-held':
     'Readings in a row stood still where the line says the needle should have moved: it stuck, or the device slept. Sweep again.',
 } as const;

@@ -14,6 +14,8 @@ export const MEASURING_FAULTS = {
   'nothing-typed': 'Readings are typed in, and the box was empty.',
   'nudge-not-begun': 'Begin the nudge before the move.',
   'nudge-no-move': 'Give the distance the saddle was moved.',
+  'nudge-unit-confused':
+    'The nudge showed 25.4 times, or a 25.4th of, what the saddle was moved: set the unit that the dial shows and nudge again.',
   'nudge-not-seen':
     'The needle or the count did not follow: stylus off the work, on hold, backlash, other axis.',
   'counting-not-known': 'Which way the readout counts is not settled: X nudge, or mark both ends.',
@@ -26,6 +28,12 @@ export const MEASURING_FAULTS = {
   'not-enough-travel': 'All readings at one place: no line.',
   'not-a-number': 'A position or reading is not a number.',
   'nothing-to-tap-by': 'Sweep before tapping.',
+  'no-line-to-tap-by':
+    'The needle was held or at its stop, the position jumped, or a unit was switched in the last sweep: sweep again before parking.',
+  'sweep-void':
+    'Axis, target, limit, rule, stylus, sense or bar were changed since the last sweep: it holds for what it was measured under only. Sweep again.',
+  'beyond-the-bar':
+    'The stylus is said to stand where nothing was swept. Park on the bar, or mark its ends anew.',
   'sweep-first':
     'The vise was tapped since the last sweep, and the clamps or the zero moved since: sweep again before parking.',
   'not-parked': 'Park the stylus first.',
@@ -33,6 +41,7 @@ export const MEASURING_FAULTS = {
   'parked-near-pivot':
     'Too near the turning point the needle hardly moves: park nearer the tapped end.',
   'mallet-at-pivot': 'There no blow turns the vise.',
+  'no-turn-asked': 'The question was answered already, or a newer sweep took its place.',
   'parked-elsewhere':
     'The place that was chosen is not where the live readout says the stylus stands. Move the table there, or park where it stands.',
   'moved-while-parked':

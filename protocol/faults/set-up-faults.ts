@@ -19,4 +19,12 @@ export const SET_UP_FAULTS = {
   'never-moved': 'What is found here is told, and never tapped or set over.',
   'stack-end-not-said': 'The stack was taken to stand under the left end of the bar.',
   'set-uncertainty-not-said': 'Stack, bar and plate were taken as without error.',
+  'set-up-not-known': 'No set-up has that name, plane or axis here: choose one that is offered.',
+  'set-up-not-chosen': 'A reading came for a set-up and none is chosen: choose one.',
+  'set-up-answer-not-read': 'What was typed for the set-up could not be read: type it anew.',
+  'set-up-lacks': 'The set-up needs an answer or readings before it says anything.',
+  'set-up-full': 'Seventy-two places are taken: strike one out, or keep the result.',
+  'no-sweep-for-set-up': 'No sweep has ended that this set-up could take.',
+  'nothing-to-keep': 'The set-up has no result that could be kept, or it is kept already.',
+  'no-part-to-aim-by': 'No part was proved since the aim was last changed.',
 } as const;

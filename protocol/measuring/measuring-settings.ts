@@ -275,6 +275,23 @@ export function leadUnitOf({ leadUnit, keyedAs }: Setup): LengthUnit | null {
   return leadUnit ?? (keyedAs.kind === 'length' ? keyedAs.unit : null);
 }
 
+/** What a sweep is measured under: changed afterwards, it would say something else than was measured. */
+export const MEASURED_UNDER = [
+  'axis',
+  'targetSlope',
+  'limit',
+  'decisionRule',
+  'stylus',
+  'rises',
+  'sweptLengthMm',
+  'way',
+  'stationsMm',
+  'backPass',
+] as const satisfies readonly (keyof Setup)[];
+
+export const MeasuredUnder = Type.Pick(Setup, [...MEASURED_UNDER], closed);
+export type MeasuredUnder = Pick<Setup, (typeof MEASURED_UNDER)[number]>;
+
 /** A changed part of the setup; whole values only, nothing merged below the first level. */
 export const SetupChange = Type.Partial(Setup, closed);
 export type SetupChange = Type.Static<typeof SetupChange>;

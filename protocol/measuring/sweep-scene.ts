@@ -31,7 +31,7 @@ export function sweptScene(state: SweptState): SweptScene {
       uncertaintyMm: pivot.uncertaintyMm,
       isLearned: pivot.inUse === 'learned',
     },
-    malletMm: setup.malletMm,
+    malletMm: pivot.malletMm,
     mallet: malletOf(state),
     lean: setup.rises === null ? 0 : lean,
     limitSlope: result?.limitArcsec == null ? 0 : radiansFromArcsec(result.limitArcsec),

@@ -4,7 +4,8 @@ import { FindSection } from '../device/find.ts';
 import { LinkReport, PortsSection } from '../device/link.ts';
 import { Reading } from '../device/reading.ts';
 import { Fault } from '../faults/fault.ts';
-import { Setup, Stage } from '../measuring/measuring-settings.ts';
+import { MeasuredUnder, Setup, Stage } from '../measuring/measuring-settings.ts';
+import { SetUpsSection } from '../measuring/set-ups.ts';
 import { Caution, PassName, SweepResult } from '../measuring/sweep-result.ts';
 import { JobsSection, PlanSection, SetsSection } from '../plan/plan-sections.ts';
 import { JobCard } from '../record/job-card.ts';
@@ -179,6 +180,7 @@ export const SweepSummary = Type.Object(
         description: 'Why this sweep does not share a zero with the one before; null: it does',
       }),
     ),
+    under: Type.Optional(MeasuredUnder),
   },
   closed,
 );
@@ -272,7 +274,22 @@ export const PivotSection = Type.Object(
     xMm: Type.Number(),
     uncertaintyMm: Type.Number({ minimum: 0 }),
     declaredMm: Type.Number(),
+    malletMm: Type.Number({
+      description:
+        'Where the mallet strikes: as set, or at the other end where the pivot lies at that one',
+    }),
     sentence: Type.String(),
+    question: Nullable(
+      Type.Object(
+        {
+          asks: Type.Union([Type.Literal('untapped'), Type.Literal('elsewhere')]),
+          text: Type.String(),
+          yes: Type.String(),
+          no: Type.String({ description: 'The safe answer: nothing is learned from that turn' }),
+        },
+        closed,
+      ),
+    ),
     evidence: Type.Array(
       Type.Object(
         {
@@ -366,6 +383,7 @@ export const BenchState = Type.Object(
     card: JobCard,
     ports: PortsSection,
     timing: TimingSection,
+    setUps: SetUpsSection,
     settings: SettingsSection,
     find: Nullable(FindSection),
     replay: Nullable(ReplaySection),

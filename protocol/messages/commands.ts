@@ -123,7 +123,7 @@ export const Command = Type.Union([
       keyed: Type.Optional(Keyed),
       ...typing,
     },
-    'Notes the reading after it; for y, how far the surface was moved toward the column',
+    'Notes the reading after it; for y, how far the surface was moved away from you',
   ),
   kind(
     'skip nudge',
@@ -156,6 +156,15 @@ export const Command = Type.Union([
   kind('leave tap', {}, 'The stylus is no longer parked'),
   kind('set stage', { stage: Stage }, 'How tight the clamps are now'),
   kind('zero moved', {}, 'The indicator was zeroed, moved or touched since the last sweep'),
+  kind(
+    'answer turn',
+    {
+      yes: Type.Boolean({
+        description: 'False: no, or not sure; nothing is learned from that turn',
+      }),
+    },
+    'Answers the question that the last two sweeps left of the turn between them',
+  ),
   kind('forget learned pivot', {}, 'Back to the declared pivot'),
   kind('change plan', { change: PlanChange }, 'Replaces whole values of the plan’s question'),
   kind(
@@ -249,6 +258,42 @@ export const Command = Type.Union([
     'empty bin',
     {},
     'Deletes what lies in the bin for good; a tombstone of each is left. Signed jobs stay',
+  ),
+  kind(
+    'choose set-up',
+    {
+      name: Type.String({ pattern: '^[a-z][a-z0-9-]{0,39}$' }),
+      plane: Type.Optional(Type.String({ maxLength: 20 })),
+      axis: Type.Optional(Type.Union([Type.Literal('x'), Type.Literal('y')])),
+    },
+    'Another thing to be made true, with its own words; what was read of the one before stays on record',
+  ),
+  kind('leave set-up', {}, 'No other set-up is read'),
+  kind(
+    'tell set-up',
+    {
+      ask: Type.String({ pattern: '^[a-z][a-z0-9-]{0,39}$' }),
+      text: Type.String({ maxLength: 40, description: 'As typed; empty: not said' }),
+    },
+    'Something that a set-up asks beside its readings',
+  ),
+  kind(
+    'take set-up reading',
+    { at: Type.String({ minLength: 1, maxLength: 40 }), keyed: Type.Optional(Keyed), ...typing },
+    'A reading at a place of the set-up, typed or the one the indicator shows',
+  ),
+  kind('take back set-up reading', {}, 'Strikes out the last reading of the set-up'),
+  kind('take sweep for set-up', {}, 'Takes the points of the sweep that ended last'),
+  kind(
+    'turn set-up round',
+    {},
+    'From here on the tool is turned end for end, or is as it was at first',
+  ),
+  kind('keep set-up', {}, 'Keeps the result in the record of the job'),
+  kind(
+    'aim by part',
+    { stack: Type.Union([Type.Literal('left'), Type.Literal('right')]) },
+    'The next bar in the vise is to show the slope that takes out what the part is off',
   ),
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
   kind('clear fault', { code: Type.String({ maxLength: 60 }) }, 'The user has read it'),

@@ -23,7 +23,7 @@ export function sideWordsOf({ widthPx, heightPx }: PictureSize): Mark[] {
     anchor,
   });
   return [
-    word('column', widthPx / 2, 18, 'middle'),
+    word('rear of the machine', widthPx / 2, 18, 'middle'),
     word('you', widthPx / 2, heightPx - 7, 'middle'),
     word('left', 4, heightPx - 7, 'start'),
     word('right', widthPx - 4, heightPx - 7, 'end'),

@@ -4,6 +4,7 @@ import { LinkName, LinkReport } from '../device/link.ts';
 import { LONGEST_TEXT, Reading } from '../device/reading.ts';
 import { Fault } from '../faults/fault.ts';
 import { Setup, Stage } from '../measuring/measuring-settings.ts';
+import { SetUpKept } from '../measuring/set-ups.ts';
 import { Caution, PassName, SweepResult } from '../measuring/sweep-result.ts';
 import { DrawnPoint, LinksSection, NudgesSection, TapStep } from '../messages/bench-state.ts';
 import { Answer, Command } from '../messages/commands.ts';
@@ -165,6 +166,11 @@ export const RecordEntry = Type.Union([
       ),
     },
     'Follows from what happened: what two sweeps, one after the other, say of the vise',
+  ),
+  entry(
+    'set-up kept',
+    { kept: SetUpKept },
+    'Follows from what happened: another set-up of this job',
   ),
   entry(
     'note',

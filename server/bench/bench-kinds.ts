@@ -20,8 +20,22 @@ export const BENCH_KINDS = [
   'leave tap',
   'set stage',
   'zero moved',
+  'answer turn',
   'forget learned pivot',
   'change card',
   'new job',
   'clear fault',
+] as const satisfies readonly Command['kind'][];
+
+/** Commands of the set-ups beside the vise: the bench records these too. */
+export const SET_UP_KINDS = [
+  'choose set-up',
+  'leave set-up',
+  'tell set-up',
+  'take set-up reading',
+  'take back set-up reading',
+  'take sweep for set-up',
+  'turn set-up round',
+  'keep set-up',
+  'aim by part',
 ] as const satisfies readonly Command['kind'][];

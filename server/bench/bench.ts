@@ -1,9 +1,7 @@
 import {
   type Answer,
   type Command,
-  emptyCard,
   type Fault,
-  firstSetup,
   isUsable,
   type JobCardChange,
   type JobStart,
@@ -23,13 +21,15 @@ import type { SectionStore } from '../state/section-store.ts';
 import type { BenchOptions } from './bench-options.ts';
 import type { DeskContext } from './desk.ts';
 import { type Desks, seatDesks } from './desks.ts';
+import { firstStart, openedEntry } from './first-start.ts';
 import { givesSweepsMeaning } from './gives-sweeps-meaning.ts';
 import { isWorthRecording } from './is-worth-recording.ts';
+import { jobTold } from './job-told.ts';
 import type { Measuring } from './measuring.ts';
-import { noNudges, rememberedNudges } from './nudge-desk.ts';
 import { notHere, sweepBeingTaken } from './refusals.ts';
-import { type JobFacts, jobStanding, safetyCautions } from './standing.ts';
+import type { JobFacts } from './standing.ts';
 import { StandingFaults } from './standing-faults.ts';
+import { stationsOnBar } from './stations-on-bar.ts';
 
 /** Whoever asks for what is not the bench's own gets this, and nothing is recorded. */
 const NOT_OURS: Answer = { ok: true, note: '' };
@@ -55,15 +55,7 @@ export class Bench {
     this.#store = store;
     this.#options = options;
     const { remembered } = options;
-    const start = options.start ?? {
-      ...this.#nextJob(),
-      setup: nextSetup(remembered?.setup ?? firstSetup()),
-      stage: 'nipped',
-      nudges: remembered ? rememberedNudges(remembered.nudges) : noNudges(),
-      links: store.get('links'),
-      latest: { indicator: null, readout: null },
-      card: nextCard(remembered?.card ?? emptyCard()),
-    };
+    const start = options.start ?? firstStart(this.#nextJob(), remembered, store.get('links'));
     this.#setup = start.setup;
     this.#stage = start.stage;
     this.#job = { job: start.job, key: start.key };
@@ -114,7 +106,7 @@ export class Bench {
   reading(link: LinkName, reading: Reading): void {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
     this.#desks.measuring.latest.note(link, reading);
-    this.#desks.sweepWatch.reading(link, reading);
+    this.#desks.sweepWatch.reading(link, reading, this.#setup.displayUnit);
     if (link === 'indicator') this.#indicatorReading(reading);
     else if (isUsable(reading)) {
       const xMm = this.#desks.live.xOf(reading.valueMm);
@@ -214,17 +206,17 @@ export class Bench {
         return done(
           'Noted: the last stop reading no longer holds, and the next sweep teaches nothing of the pivot.',
         );
+      case 'answer turn':
+        return this.#desks.sweeps.answerTurn(command.yes, nowMs);
       case 'forget learned pivot':
-        this.#desks.sweeps.pivots.forget();
-        this.#desks.sweeps.rejudge(nowMs);
-        return DONE;
+        return this.#desks.sweeps.forgetPivot(nowMs);
       case 'change card':
         return this.#changeCard(command.change);
       case 'clear fault':
         this.clearFault(command.code);
         return DONE;
       default:
-        return NOT_OURS;
+        return this.#desks.setUps.command(command, nowMs) ?? NOT_OURS;
     }
   }
 
@@ -237,7 +229,6 @@ export class Bench {
 
   /** Seats fresh desks as `start` says, so that nothing of the job before, told or untold, reaches into this one. */
   #begin(start: JobStart, atMs: number): Desks {
-    const { name, serviceVersion, isSimulated, wallClock, record } = this.#options;
     this.#setup = start.setup;
     this.#stage = start.stage;
     this.#job = { job: start.job, key: start.key };
@@ -247,7 +238,7 @@ export class Bench {
       setup: () => this.#setup,
       report: (link) => this.#report(link),
       contextFor: (measuring) => this.#context(measuring),
-      start,
+      ...{ start, setUps: this.#options.setUps ?? [] },
     });
     this.#desks = desks;
     this.#store.set('setup', this.#setup);
@@ -255,15 +246,7 @@ export class Bench {
     desks.sweeps.tellPivot();
     desks.sweeps.tellJobBegun();
     desks.live.tell(atMs);
-    record({
-      entry: 'opened',
-      atMs,
-      version: serviceVersion,
-      wallClock: wallClock?.() ?? '',
-      bench: name,
-      simulated: isSimulated ?? false,
-      start,
-    });
+    this.#options.record(openedEntry(this.#options, start, atMs));
     return desks;
   }
 
@@ -297,6 +280,7 @@ export class Bench {
       return;
     }
     const { valueMm, atMs } = reading;
+    if (this.#desks.measuring.isNeedleSeenFirst(valueMm)) this.#desks.sweeps.needleSeen(atMs);
     if (this.#desks.zeroWatch.push(valueMm, this.#desks.measuring.latest.digitMm ?? 0)) {
       const why = 'the indicator went to zero between two readings: it was zeroed';
       this.#desks.sweeps.zeroMoved(why);
@@ -311,6 +295,7 @@ export class Bench {
 
   #linkGone(link: LinkName, atMs: number): void {
     if (link === 'indicator') {
+      this.#desks.measuring.needle.forget();
       this.#desks.sweeps.zeroMoved('the indicator was disconnected');
       this.#desks.taps.disconnected();
     }
@@ -326,12 +311,28 @@ export class Bench {
     if (this.#desks.sweeps.isSweeping && givesSweepsMeaning(change, this.#setup)) {
       return refused(sweepBeingTaken());
     }
+    this.#desks.sweeps.setUpChanged(this.#desks.sweeps.voidedBy(change));
+    this.#takeSetup(stationsOnBar(this.#desks.nudges.belongTo(change), this.#setup), nowMs);
+    return DONE;
+  }
+
+  /** True where this job has a sweep with a line, and none is being taken. */
+  get hasSwept(): boolean {
+    return !this.#desks.sweeps.isSweeping && this.#desks.sweeps.last !== null;
+  }
+
+  /** A replay tries another setup: what was measured is judged by it as well. */
+  tryOtherwise(change: SetupChange, nowMs: number): void {
+    this.#desks.sweeps.tryUnder(change);
+    this.#takeSetup(change, nowMs);
+  }
+
+  #takeSetup(change: SetupChange, nowMs: number): void {
     this.#setup = { ...this.#setup, ...change };
     this.#store.set('setup', this.#setup);
     this.#desks.sweeps.rejudge(nowMs);
     this.#desks.taps.setupChanged();
     this.#tellJob();
-    return DONE;
   }
 
   #setStage(stage: Stage): Answer {
@@ -385,15 +386,14 @@ export class Bench {
       parked: this.#desks.taps.isParked,
       last: last && { ...last, stage: last.run.stage },
     };
-    const job = jobStanding(facts);
-    this.#store.set('bench', {
+    const told = {
       name: this.#options.name,
       simulated: this.#report('indicator').simulated || this.#report('readout').simulated,
       recordFile: this.#recordFile,
       serviceVersion: this.#options.serviceVersion,
       stage: this.#stage,
-      job: { number: this.#job.job, ...job },
-      cautions: safetyCautions(facts, job.standing),
-    });
+      number: this.#job.job,
+    };
+    this.#store.set('bench', jobTold(told, facts));
   }
 }

@@ -1,8 +1,10 @@
 import type { JobStart, LinkName, LinkReport, Setup } from '@taptrue/protocol';
+import type { SetUp } from '../set-ups/set-up.ts';
 import type { DeskContext } from './desk.ts';
 import { LiveNeedle } from './live-needle.ts';
 import { Measuring } from './measuring.ts';
 import { NudgeDesk } from './nudge-desk.ts';
+import { SetUpDesk } from './set-up-desk.ts';
 import { SweepDesk } from './sweep-desk.ts';
 import { SweepWatch } from './sweep-watch.ts';
 import { TapDesk } from './tap-desk.ts';
@@ -15,6 +17,7 @@ export interface Desks {
   nudges: NudgeDesk;
   sweeps: SweepDesk;
   taps: TapDesk;
+  setUps: SetUpDesk;
   zeroWatch: ZeroWatch;
   sweepWatch: SweepWatch;
 }
@@ -25,6 +28,7 @@ export function seatDesks(options: {
   report(link: LinkName): LinkReport;
   contextFor(measuring: Measuring): DeskContext;
   start: JobStart;
+  setUps: readonly SetUp[];
 }): Desks {
   const { start } = options;
   const measuring = new Measuring(options.setup, options.report);
@@ -40,6 +44,7 @@ export function seatDesks(options: {
     nudges,
     sweeps,
     taps: new TapDesk(context, measuring, sweeps),
+    setUps: new SetUpDesk(context, measuring, options.setUps),
     live: new LiveNeedle(context, measuring.latest),
     zeroWatch: new ZeroWatch(),
     sweepWatch: new SweepWatch(

@@ -46,6 +46,15 @@ export function doubtOf(
     };
   }
   const words = last && confusionOf(read, last);
+  if (last && !words && isPlaceOfTravel(read, last)) {
+    return {
+      code: 'keyed-doubted',
+      what: `As it stands that is ${formatLength(read.readingMm, displayUnit)}, after ${formatLength(last.readingMm, displayUnit)}: more than a bar under an indicator lies off. Nothing was taken.`,
+      got,
+      remedy:
+        'Look at the dial, then key it again with its point; or take it all the same, where the dial does show that.',
+    };
+  }
   if (!last || !words) return null;
   return {
     code: 'keyed-doubted',
@@ -59,6 +68,18 @@ export function doubtOf(
 function wantsItsPoint({ readingMm }: GoodKeyed, by: TypedBy, got: string): boolean {
   if (/[.,]/.test(got) || readingMm === 0) return false;
   return by === 'lead' || (by === 'hand, lengths' && Math.abs(readingMm) >= WHOLE_FROM_MM);
+}
+
+/** Between two stations a bar seldom lies off by more, mm: a degree over 120 mm. */
+const LARGEST_STEP_MM = 2;
+/** ...and where the dial stands far out, its readings are near each other. */
+const LARGEST_RATIO = 20;
+
+function isPlaceOfTravel(read: GoodKeyed, last: GoodKeyed): boolean {
+  const stepMm = Math.abs(read.readingMm - last.readingMm);
+  return (
+    stepMm > LARGEST_STEP_MM && Math.abs(read.readingMm) > LARGEST_RATIO * Math.abs(last.readingMm)
+  );
 }
 
 function confusionOf(read: GoodKeyed, last: GoodKeyed): string | null {

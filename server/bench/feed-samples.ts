@@ -43,6 +43,14 @@ export class FeedTaker implements Taker {
     return this.#legs.length > 1 ? 'back' : 'out';
   }
 
+  /** The shortest time from mark to mark, ms; null: none is over. */
+  get tookMs(): number | null {
+    const took = this.#legs
+      .filter((leg) => leg.stoppedAtMs !== null)
+      .map((leg) => leg.stoppedAtMs! - leg.startedAtMs);
+    return took.length === 0 ? null : Math.min(...took);
+  }
+
   get samples(): number {
     return this.#legs.reduce((sum, leg) => sum + leg.byTime.samples, 0);
   }

@@ -4,6 +4,7 @@ const PARTS: readonly (keyof Setup)[] = [
   'way',
   'axis',
   'stationsMm',
+  'sweptLengthMm',
   'backPass',
   'feed',
   'counts',

@@ -3,6 +3,7 @@ import { doubtOf } from './doubt-keyed.ts';
 import { type GoodKeyed, readKeyed } from './keyed-reading.ts';
 import { LatestReadings } from './latest-readings.ts';
 import { readLead } from './lead-reading.ts';
+import { NeedleSeen } from './needle-seen.ts';
 
 export type Measured = { ok: true; mm: number } | { ok: false; fault: Fault };
 
@@ -28,6 +29,7 @@ const KEY_NOT_PRESSED: Measured = {
 /** One reading to measure with: typed where it was typed, else the device's latest if it is fresh. */
 export class Measuring {
   readonly latest = new LatestReadings();
+  readonly needle = new NeedleSeen();
   readonly #setup: () => Setup;
   readonly #report: (link: LinkName) => LinkReport;
   #keyedDigitMm: number | null = null;
@@ -57,6 +59,11 @@ export class Measuring {
   /** The last typed reading was struck out, or the zero was moved: the next is not held against it. */
   compareWithNone(): void {
     this.#lastKeyed = null;
+  }
+
+  /** True where this reading of the device is the first to show that the needle lives. */
+  isNeedleSeenFirst(valueMm: number): boolean {
+    return this.needle.push(valueMm, this.latest.digitMm ?? 0);
   }
 
   /** @param pressedAfterMs an indicator with a key of its own must have been pressed after this. */

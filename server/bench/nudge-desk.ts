@@ -10,7 +10,12 @@ import {
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
-import { countingReversed, doublingSuspected, travelWords } from './nudge-suspicions.ts';
+import {
+  countingReversed,
+  doublingSuspected,
+  travelWords,
+  unitConfused,
+} from './nudge-suspicions.ts';
 import { judgeXNudge, judgeYNudge, type YNudgeFinding } from './nudges.ts';
 import { endsTooClose, sweepBeingTaken } from './refusals.ts';
 
@@ -103,6 +108,8 @@ export class NudgeDesk {
     const movedMm = saidMm ?? readMm ?? 0;
     const judged = judgeYNudge(beforeMm, after.mm, movedMm, displayUnit, axis);
     if (!judged.ok) return refused(judged.fault);
+    const confused = unitConfused(judged.nudge.factor, judged.nudge.finding);
+    if (confused) return refused(confused);
     const { rises, factor } = judged.nudge;
     const finding = [judged.nudge.finding, travelWords(saidMm, readMm, displayUnit)]
       .filter(Boolean)
@@ -149,6 +156,25 @@ export class NudgeDesk {
       this.#tell();
     }
     return done('This is the right end.');
+  }
+
+  /**
+   * What a changed setup leaves of the nudges: they belong to the axis swept and to the unit of the dial. Gives the
+   * change with what is not known any more.
+   */
+  belongTo(change: SetupChange): SetupChange {
+    const before = this.#context.setup;
+    const isOther = (part: 'axis' | 'keyedAs') =>
+      change[part] !== undefined && JSON.stringify(change[part]) !== JSON.stringify(before[part]);
+    const otherAxis = isOther('axis');
+    if (!otherAxis && !isOther('keyedAs')) return change;
+    this.#set('y', noNudges().y);
+    if (otherAxis) {
+      this.#set('x', noNudges().x);
+      this.#leftEndMarked = false;
+    }
+    this.#tell();
+    return otherAxis ? { rises: null, counts: null, ...change } : change;
   }
 
   /** The counting was set by hand: what the marked ends said of it holds no longer. */

@@ -1,4 +1,10 @@
-import { type Fault, formatLength, type LengthUnit, type LinkName } from '@taptrue/protocol';
+import {
+  type Fault,
+  formatLength,
+  type LengthUnit,
+  type LinkName,
+  MM_PER_INCH,
+} from '@taptrue/protocol';
 
 /** A nudge is read to some 5 %; a factor of two is then as sure as anything. */
 const DOUBLING_BAND = 0.1;
@@ -17,6 +23,21 @@ export function doublingSuspected(factor: number, finding: string): Fault | null
       : 'The indicator shows half of what it was moved: it seems to be set to radius, or its stylus is twice as long.',
     got: finding,
     remedy: `Set it to show plain travel, or check the stylus and the distance moved, and nudge again. Until then every amount is ${isDouble ? 'twice' : 'half'} of what it should be; zero stays zero.`,
+  };
+}
+
+/** Inches taken for millimetres, or the other way: no stylus explains it, so the way stops here. Pure. */
+export function unitConfused(factor: number, finding: string): Fault | null {
+  const isConfused = [MM_PER_INCH, 1 / MM_PER_INCH].some(
+    (ratio) => Math.abs(factor / ratio - 1) < DOUBLING_BAND,
+  );
+  if (!isConfused) return null;
+  return {
+    code: 'nudge-unit-confused',
+    what: 'What the dial showed is 25.4 times off what the saddle was moved: inches were taken for millimetres, or millimetres for inches. The nudge is not taken.',
+    got: finding,
+    remedy:
+      'Set the unit that the dial shows (typed readings: in the setup; a device: under Devices), check the distance moved, and nudge again.',
   };
 }
 

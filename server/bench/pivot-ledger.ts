@@ -1,46 +1,47 @@
 import {
   declaredPivotMm,
-  formatLength,
   type PivotSection,
   type Setup,
   type Stage,
+  type SweepResult,
 } from '@taptrue/protocol';
-import {
-  blendPivots,
-  type PivotEstimate,
-  type PivotEvidence,
-  pivotFromTwoLines,
-} from '../measure/verdict/pivot.ts';
+import { malletPlace } from '../measure/verdict/mallet-place.ts';
+import { blendPivots, type PivotEstimate, pivotFromTwoLines } from '../measure/verdict/pivot.ts';
+import { areApart, isTurned } from '../measure/verdict/turn-between.ts';
+import { endOf, type PivotInUse, type TappedEnd } from './pivot-in-use.ts';
+import { elsewhereQuestion, malletWords, pivotSentence, untappedQuestion } from './pivot-words.ts';
 
 /** Evidence kept for the screen; a job of more than twenty turns is beyond help from it. */
 const MOST_EVIDENCE = 20;
-
-export type TappedEnd = 'left' | 'right';
-
-/** The end of the vise at which a mallet at this place strikes, seen from the middle of the vise. */
-export function endOf(malletMm: number, setup: Setup): TappedEnd {
-  return malletMm >= (setup.vise.leftEndMm + setup.vise.rightEndMm) / 2 ? 'right' : 'left';
-}
-
-/** The coarser of two last digits, mm: two lines cross no surer than the coarser was read. */
-export function coarserOf(oneMm: number | null, otherMm: number | null): number | null {
-  return oneMm === null || otherMm === null ? (oneMm ?? otherMm) : Math.max(oneMm, otherMm);
-}
+/**
+ * Struck at its other end, a vise on two bolts need not turn about the same place: what one end taught is known
+ * there to this, mm (common practice, no source).
+ */
+const AT_OTHER_END_MM = 10;
 
 /** Two ended sweeps, one after the other, and what happened between them. */
 export interface TurnBetweenSweeps {
-  before: { id: number; evidence: PivotEvidence; stage: Stage };
-  after: { id: number; evidence: PivotEvidence; stage: Stage };
-  end: TappedEnd;
+  before: { id: number; result: SweepResult; stage: Stage };
+  after: { id: number; result: SweepResult; stage: Stage };
+  /** null: no tap was noticed. */
+  end: TappedEnd | null;
   /** Even if they were put back to the same stage. */
   clampsChanged: boolean;
   /** Why the two do not share one zero; null: they do. */
   zeroMoved: string | null;
 }
 
-type Row = PivotSection['evidence'][number] & { end: TappedEnd };
+type Evidence = PivotSection['evidence'][number] & { end: TappedEnd };
+/** What is asked of a turn: whether it was tapped at all, or whether the vise turns where the two lines cross. */
+type Asks = 'untapped' | 'elsewhere';
+interface Row extends Evidence {
+  asks: Asks | null;
+  /** The user answered for it: it counts against what was declared. */
+  isVouchedFor: boolean;
+  turn: TurnBetweenSweeps;
+}
 
-/** What is known of the pivot: declared, then learned, each for the stage and the end it was found at. */
+/** What is known of the pivot: declared, then learned, for the stage it was found at. */
 export class PivotLedger {
   #rows: Row[] = [];
 
@@ -48,23 +49,31 @@ export class PivotLedger {
     this.#rows = [];
   }
 
-  /** Learns from a turn, or notes why it may not. */
-  note(turn: TurnBetweenSweeps, setup: Setup, digitMm: number | null): void {
-    const row = {
-      beforeSweep: turn.before.id,
-      afterSweep: turn.after.id,
-      stage: turn.after.stage,
-      end: turn.end,
-    };
-    const refuse = (why: string): Row => ({
-      ...row,
-      xMm: null,
-      uncertaintyMm: null,
-      used: false,
-      why,
-    });
-    this.#rows.push(this.#judge(turn, setup, digitMm, row, refuse));
+  /** Learns from a turn, or notes why it may not, or asks. */
+  note(turn: TurnBetweenSweeps, setup: Setup): void {
+    this.#rows.push(this.#judge(turn, setup, false));
     if (this.#rows.length > MOST_EVIDENCE) this.#rows.shift();
+  }
+
+  /** The question that stands; null: none. */
+  get asked(): Asks | null {
+    return this.#rows.at(-1)?.asks ?? null;
+  }
+
+  /**
+   * The user's answer to the question that stands. `yes`: it was tapped, or nothing was zeroed or moved.
+   * Otherwise nothing is learned from that turn, which is safe.
+   */
+  answer(yes: boolean, setup: Setup): void {
+    const row = this.#rows.at(-1);
+    if (!row || row.asks === null) return;
+    if (!yes) {
+      this.#rows[this.#rows.length - 1] = { ...row, asks: null, why: NOT_VOUCHED_FOR };
+      return;
+    }
+    this.#rows.pop();
+    const isVouchedFor = row.asks === 'elsewhere';
+    this.#rows.push(this.#judge({ ...row.turn, end: row.end }, setup, isVouchedFor));
   }
 
   /** Where the lines of two sweeps cross; null: they tell nothing of the pivot. */
@@ -76,67 +85,120 @@ export class PivotLedger {
     return { xMm: row.xMm, uncertaintyMm: row.uncertaintyMm };
   }
 
-  /** The pivot to reckon with at this stage for a mallet at the setup's place. */
-  inUse(setup: Setup, stage: Stage): PivotEstimate & { source: 'declared' | 'learned' } {
-    const declared = {
-      xMm: declaredPivotMm(setup),
-      uncertaintyMm: setup.pivot.uncertaintyMm,
-    };
-    if (!setup.pivot.learn) return { ...declared, source: 'declared' };
-    const end = endOf(setup.malletMm, setup);
-    const learned = this.#rows.filter((row) => row.used && row.stage === stage && row.end === end);
-    if (learned.length === 0) return { ...declared, source: 'declared' };
-    const estimate = learned.reduce<PivotEstimate>(
-      (known, row) => blendPivots(known, { xMm: row.xMm!, uncertaintyMm: row.uncertaintyMm! }),
-      declared,
-    );
-    return { ...estimate, source: 'learned' };
+  /** The pivot to reckon with at this stage, and the end to strike: the chosen one, unless the pivot lies there. */
+  inUse(setup: Setup, stage: Stage): PivotInUse {
+    const chosenMm = setup.malletMm;
+    const otherMm = setup.vise.leftEndMm + setup.vise.rightEndMm - chosenMm;
+    const chosen = this.#estimate(setup, stage, endOf(chosenMm, setup));
+    const other = this.#estimate(setup, stage, endOf(otherMm, setup));
+    const mallet = malletPlace({
+      chosenMm,
+      otherMm,
+      pivotMm: { chosen: chosen.xMm, other: other.xMm },
+      sweptMm: setup.sweptLengthMm,
+    });
+    return mallet === 'other'
+      ? { ...other, malletMm: otherMm, mallet }
+      : { ...chosen, malletMm: chosenMm, mallet };
   }
 
   section(setup: Setup, stage: Stage): PivotSection {
     const inUse = this.inUse(setup, stage);
-    const unit = setup.displayUnit;
-    const decimals = unit === 'in' ? 2 : 0;
-    const beside = inUse.xMm < 0 ? 'outside' : 'from';
-    const place = `${formatLength(Math.abs(inUse.xMm), unit, { decimals })} ${beside} the ${setup.axis === 'x' ? 'left' : 'near'} end`;
-    const within = `± ${formatLength(inUse.uncertaintyMm, unit, { decimals: decimals + 1 })}`;
-    const sentence =
-      inUse.source === 'declared'
-        ? `Pivot as declared: ${setup.pivot.choice === 'typed' ? 'typed' : `the ${setup.pivot.choice}`}, ${place}, ${within}.`
-        : `Pivot learned from the sweeps at ${stage}, tapping the ${endOf(setup.malletMm, setup)} end: ${place}, ${within}.`;
+    const end = endOf(inUse.malletMm, setup);
     return {
       inUse: inUse.source,
       xMm: inUse.xMm,
       uncertaintyMm: inUse.uncertaintyMm,
       declaredMm: declaredPivotMm(setup),
-      sentence,
-      evidence: this.#rows.map((row) => ({ ...row })),
+      malletMm: inUse.malletMm,
+      sentence: [pivotSentence(inUse, end, setup, stage), malletWords(inUse, setup)]
+        .filter((text) => text !== '')
+        .join(' '),
+      question: this.#question(setup),
+      evidence: this.#rows.map(
+        ({ asks: _asks, isVouchedFor: _vouched, turn: _turn, ...row }) => row,
+      ),
     };
   }
 
-  #judge(
-    turn: TurnBetweenSweeps,
+  #question(setup: Setup): PivotSection['question'] {
+    const row = this.#rows.at(-1);
+    if (!row || row.asks === null) return null;
+    return row.asks === 'untapped'
+      ? untappedQuestion(row.turn.before.result, row.turn.after.result)
+      : elsewhereQuestion(row.xMm!, declaredPivotMm(setup), setup);
+  }
+
+  #estimate(
     setup: Setup,
-    digitMm: number | null,
-    row: Pick<Row, 'beforeSweep' | 'afterSweep' | 'stage' | 'end'>,
-    refuse: (why: string) => Row,
-  ): Row {
-    if (turn.clampsChanged || turn.before.stage !== turn.after.stage)
-      return refuse('the clamps were changed between the two sweeps');
-    if (turn.zeroMoved) return refuse(turn.zeroMoved);
-    const learned = pivotFromTwoLines(turn.before.evidence, turn.after.evidence, {
+    stage: Stage,
+    end: TappedEnd,
+  ): PivotEstimate & { source: 'declared' | 'learned' } {
+    const declared = { xMm: declaredPivotMm(setup), uncertaintyMm: setup.pivot.uncertaintyMm };
+    const learned = setup.pivot.learn
+      ? this.#rows.filter((row) => row.used && row.stage === stage).map((row) => atEnd(row, end))
+      : [];
+    if (learned.length === 0) return { ...declared, source: 'declared' };
+    // Where the sweeps say otherwise and were vouched for, what was only declared was wrong.
+    const isBelied = this.#rows.some((row) => row.isVouchedFor && row.stage === stage);
+    const known = isBelied ? learned : [declared, ...learned];
+    return { ...known.reduce(blendPivots), source: 'learned' };
+  }
+
+  #judge(turn: TurnBetweenSweeps, setup: Setup, isVouchedFor: boolean): Row {
+    const { before, after } = turn;
+    const refused: Row = {
+      beforeSweep: before.id,
+      afterSweep: after.id,
+      stage: after.stage,
+      end: turn.end ?? endOf(this.inUse(setup, after.stage).malletMm, setup),
+      xMm: null,
+      uncertaintyMm: null,
+      used: false,
+      why: '',
+      asks: null,
+      isVouchedFor: false,
+      turn,
+    };
+    if (turn.clampsChanged || before.stage !== after.stage)
+      return { ...refused, why: 'the clamps were changed between the two sweeps' };
+    if (turn.zeroMoved) return { ...refused, why: turn.zeroMoved };
+    if (turn.end === null) {
+      return isTurned(before.result, after.result)
+        ? { ...refused, asks: 'untapped', why: 'no tap was noticed between the two sweeps' }
+        : { ...refused, why: 'no tap was noticed between the two sweeps, and none shows' };
+    }
+    const learned = pivotFromTwoLines(before.result, after.result, {
       viseLeftMm: setup.vise.leftEndMm,
       viseRightMm: setup.vise.rightEndMm,
-      resolutionMm: setup.indicator.resolutionMm ?? digitMm,
       displayUnit: setup.displayUnit,
     });
-    if (!learned.ok) return refuse(learned.why);
-    return {
-      ...row,
+    if (!learned.ok) return { ...refused, why: learned.why };
+    const found: Row = {
+      ...refused,
       xMm: learned.xMm,
       uncertaintyMm: learned.uncertaintyMm,
       used: true,
       why: 'the two lines cross here',
     };
+    if (isVouchedFor) return { ...found, isVouchedFor };
+    if (!areApart(learned, this.#estimate(setup, after.stage, refused.end))) return found;
+    // Two turns apart that show one place are no zeroing: a dial is not zeroed twice by the same amount.
+    const alike = this.#rows.filter(
+      (row) => row.stage === after.stage && row.why === NOT_VOUCHED_FOR && isAt(row, learned),
+    );
+    if (alike.length > 0) return { ...found, isVouchedFor: true, why: 'two turns show this place' };
+    return { ...found, used: false, asks: 'elsewhere', why: NOT_VOUCHED_FOR };
   }
+}
+
+const NOT_VOUCHED_FOR = 'it disagrees with what was known, and nobody vouched for it';
+
+function isAt({ xMm, uncertaintyMm }: Row, place: PivotEstimate): boolean {
+  return xMm !== null && uncertaintyMm !== null && !areApart({ xMm, uncertaintyMm }, place);
+}
+
+function atEnd(row: Row, end: TappedEnd): PivotEstimate {
+  const widerMm = row.end === end ? 0 : AT_OTHER_END_MM;
+  return { xMm: row.xMm!, uncertaintyMm: Math.hypot(row.uncertaintyMm!, widerMm) };
 }

@@ -1,4 +1,10 @@
-import { type Fault, formatLength, type LengthUnit, type LinkName } from '@taptrue/protocol';
+import {
+  type Fault,
+  formatLength,
+  type LengthUnit,
+  type LinkName,
+  type SweepResult,
+} from '@taptrue/protocol';
 
 /** What a bench refuses, one function a reason: what happened, what was got, what to do. */
 
@@ -103,6 +109,15 @@ export function notHere(kind: string): Fault {
   };
 }
 
+export function noTurnAsked(): Fault {
+  return {
+    code: 'no-turn-asked',
+    what: 'Nothing is asked of the last two sweeps.',
+    got: '',
+    remedy: 'Go on with the next step.',
+  };
+}
+
 export function planNotMade(): Fault {
   return {
     code: 'plan-not-made',
@@ -176,5 +191,25 @@ export function sameReadingSoon(afterMs: number): Fault {
     what: 'Is that the same press twice? The reading has not changed, and nothing more was taken.',
     got: `${Math.round(afterMs)} ms after the station before`,
     remedy: 'If the stylus stands at the next station, press once more.',
+  };
+}
+
+/** The last sweep was measured under another set-up: nothing is tapped by it. */
+export function sweepVoid(why: string): Fault {
+  return {
+    code: 'sweep-void',
+    what: 'There is no sweep of what is set now to tap by.',
+    got: why,
+    remedy: 'Sweep again, then park the stylus.',
+  };
+}
+
+/** What is said of the last sweep makes it no line of the bar. */
+export function noLineToTapBy({ cautions }: SweepResult): Fault {
+  return {
+    code: 'no-line-to-tap-by',
+    what: 'The points of the last sweep are no line of the bar, so no stop reading can be told from it.',
+    got: cautions.map(({ code }) => code).join(', '),
+    remedy: 'Do what is said beside the result, and sweep again.',
   };
 }

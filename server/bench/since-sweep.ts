@@ -1,5 +1,7 @@
-import type { Stage, SweepResult, SweepSection } from '@taptrue/protocol';
-import type { TappedEnd } from './pivot-ledger.ts';
+import type { Setup, Stage, SweepResult, SweepSection } from '@taptrue/protocol';
+import { shiftedMm } from '../measure/verdict/turn-between.ts';
+import type { TappedEnd } from './pivot-in-use.ts';
+import { shiftedWords } from './pivot-words.ts';
 import type { SweepRun } from './sweep-run.ts';
 
 /** The last sweep that gave a line, and what happened to the vise since. */
@@ -8,6 +10,8 @@ export interface LastSweep {
   result: SweepResult;
   tappedSince: boolean;
   clampsChangedSince: boolean;
+  /** Why it is void: another set-up since; empty: it is not. */
+  voidSince: string;
 }
 
 /** What happened to vise and indicator since the last sweep that gave a line. */
@@ -18,6 +22,8 @@ export class SinceSweep {
   clampChanges = 0;
   /** Why the dial does not share the zero of that sweep; null: it does. */
   zeroMoved: string | null = null;
+  /** What of the set-up is another than it was measured under, in words; once so it stays so. */
+  readonly setUpChanged = new Set<string>();
   #zeroMovedDuringSweep = false;
 
   get clampsChanged(): boolean {
@@ -33,6 +39,13 @@ export class SinceSweep {
     if (isSweeping) this.#zeroMovedDuringSweep = true;
   }
 
+  /** Nothing was noticed, and yet the whole line lies elsewhere: then the zero moved, or the bar did. */
+  noteShift(before: SweepResult, after: SweepResult, setup: Setup): void {
+    if (this.isTapped || this.clampsChanged || this.zeroMoved !== null) return;
+    const shifted = shiftedMm(before, after);
+    if (shifted !== null) this.zeroMoved = shiftedWords(shifted, setup);
+  }
+
   sweepBegins(): void {
     this.#zeroMovedDuringSweep = false;
   }
@@ -41,7 +54,14 @@ export class SinceSweep {
   sweepEnded(): void {
     this.tappedEnd = null;
     this.clampChanges = 0;
+    this.setUpChanged.clear();
     if (!this.#zeroMovedDuringSweep) this.zeroMoved = null;
+  }
+
+  /** Why the sweep is void; empty: it was measured under what is set now. */
+  get voidWords(): string {
+    if (this.setUpChanged.size === 0) return '';
+    return `Changed since this sweep: ${[...this.setUpChanged].join(', ')}. It says what it was measured under, and nothing of what is set now.`;
   }
 
   /** As the section of that sweep, taken at `swept`, says it now. */
@@ -51,8 +71,9 @@ export class SinceSweep {
         ? `The clamps were changed since this sweep, and are ${now} again.`
         : `The clamps went from ${swept} to ${now} since this sweep.`;
     const clamped = this.clampsChanged ? restaged : '';
+    const tapped = this.isTapped ? 'The vise was tapped since this sweep.' : clamped;
     return {
-      outdated: this.isTapped ? 'The vise was tapped since this sweep.' : clamped,
+      outdated: this.voidWords || tapped,
       zeroMoved: this.zeroMoved ?? '',
     };
   }

@@ -29,6 +29,8 @@ export interface JobFacts {
     tappedSince: boolean;
     /** Whatever they did, even if they stand at the stage of the sweep again. */
     clampsChangedSince: boolean;
+    /** Another set-up since, in words; empty: the same. */
+    voidSince: string;
   } | null;
 }
 
@@ -38,6 +40,13 @@ const LOOSE = 'The vise is loose: do not cut.';
 
 function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
   const isTight = facts.stage === 'tight';
+  if (last.voidSince !== '') {
+    return {
+      standing: isTight ? 'not measured' : 'loose',
+      sentence: isTight ? 'Not measured under what is set now.' : LOOSE,
+      next: `${last.voidSince} Sweep again.`,
+    };
+  }
   if (last.tappedSince) {
     return {
       standing: isTight ? 'not measured' : 'loose',
@@ -85,7 +94,7 @@ function afterLast(facts: JobFacts, last: NonNullable<JobFacts['last']>): Job {
       return {
         standing: 'too close to call',
         sentence: 'Too close to the limit to call.',
-        next: `${last.result.sentence} More stations or a pass back make the answer surer.`,
+        next: `${last.result.sentence} More stations, or a sweep back, make the answer surer.`,
       };
     case 'not true':
       return {
@@ -112,7 +121,7 @@ function sweepingNext(
         ? `Stand at station ${station.index + 1}, ${formatLength(station.xMm, displayUnit)} from the ${axis === 'x' ? 'left' : 'near'} end, and take the reading.`
         : 'All stations are taken. End the sweep.';
     case 'readout':
-      return 'Traverse the table by hand from end to end, slowly and one way. Points fall by themselves; turn round for a pass back.';
+      return 'Traverse the table by hand from end to end, slowly and one way. Readings are taken by themselves; turn round to sweep back as well.';
     case 'feed':
       return feedRunning
         ? 'Feed running. Press as the stylus passes the last mark.'

@@ -1,18 +1,21 @@
-import type { Answer, Caution, LinkName, SweepResult, SweepSummary } from '@taptrue/protocol';
+import type { Answer, Caution, SetupChange, SweepResult, SweepSummary } from '@taptrue/protocol';
+import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, done, refused } from '../state/answers.ts';
 import type { DeskContext } from './desk.ts';
 import { DoublePress } from './double-press.ts';
 import { FeedTaker } from './feed-samples.ts';
 import { LagWatch } from './lag-watch.ts';
+import { linksNeeded, mayNotBegin } from './may-begin.ts';
+import { changedSince } from './measured-under.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import type { NudgeDesk } from './nudge-desk.ts';
-import { coarserOf, endOf, PivotLedger } from './pivot-ledger.ts';
+import { endOf, type PivotInUse } from './pivot-in-use.ts';
+import { PivotLedger } from './pivot-ledger.ts';
 import { ReadoutTaker } from './readout-samples.ts';
 import {
-  countingNotKnown,
-  deviceMissing,
   feedMarkRefused,
   noSweep,
+  noTurnAsked,
   nothingToTakeBack,
   nothingTyped,
   sweepBeingTaken,
@@ -20,7 +23,7 @@ import {
 import { type LastSweep, SinceSweep } from './since-sweep.ts';
 import type { JobFacts } from './standing.ts';
 import { StationTaker } from './station-samples.ts';
-import { betweenEntry, endedEntry } from './sweep-entries.ts';
+import { betweenEntry, endedEntry, summaryOf } from './sweep-entries.ts';
 import { SweepRun } from './sweep-run.ts';
 
 /** Sweeps of one job kept for the screen; the record keeps all. */
@@ -70,52 +73,39 @@ export class SweepDesk {
 
   /** The sweep being taken, with the station to stand at now where it has stations; null: none is. */
   get sweeping(): JobFacts['sweeping'] {
-    const run = this.#run;
-    if (!run?.isBeingTaken) return null;
-    const { taker } = run;
-    return {
-      nextStation: taker instanceof StationTaker ? taker.next : null,
-      feedRunning: taker instanceof FeedTaker && taker.isRunning,
-    };
+    return this.#run?.isBeingTaken ? this.#run.takenNow() : null;
   }
 
   /** The last sweep that gave a line. */
   get last(): LastSweep | null {
     const run = this.#lastEnded;
     if (!run?.result) return null;
-    const { isTapped, clampsChanged } = this.#since;
+    const { isTapped, clampsChanged, voidWords } = this.#since;
     return {
       run,
       result: run.result,
       tappedSince: isTapped,
       clampsChangedSince: clampsChanged,
+      voidSince: voidWords,
     };
   }
 
-  get pivotMm(): number {
-    return this.pivots.inUse(this.#context.setup, this.#context.stage).xMm;
+  get pivot(): PivotInUse {
+    return this.pivots.inUse(this.#context.setup, this.#context.stage);
   }
 
   begin(nowMs: number): Answer {
     if (this.isSweeping) return refused(sweepBeingTaken());
     const { setup, stage } = this.#context;
-    const { way, entry, counts } = setup;
-    if (way === 'readout' && counts === null) return refused(countingNotKnown());
-    const needed: LinkName[] =
-      way === 'readout'
-        ? ['indicator', 'readout']
-        : way === 'feed' || entry === 'device'
-          ? ['indicator']
-          : [];
-    const missing = needed.find((link) => this.#context.report(link).config === null);
-    if (missing) return refused(deviceMissing(missing));
+    const fault = mayNotBegin(setup, (link) => this.#context.report(link));
+    if (fault) return refused(fault);
     this.#count += 1;
     this.#run = new SweepRun(
       this.#count,
       stage,
       nowMs,
       setup,
-      needed.some((link) => this.#context.report(link).simulated),
+      linksNeeded(setup).some((link) => this.#context.report(link).simulated),
       this.#nudges.missing(setup),
     );
     this.#measuring.forgetTyping();
@@ -206,7 +196,7 @@ export class SweepDesk {
   abandon(nowMs: number): Answer {
     const run = this.#run;
     if (!run?.isBeingTaken) return refused(noSweep());
-    run.end();
+    run.end(this.#context.setup);
     this.#recordEnd(run, null, nowMs);
     this.#run = this.#lastEnded;
     this.rejudge(nowMs);
@@ -217,9 +207,8 @@ export class SweepDesk {
 
   /** The mallet moved the vise: the last line no longer holds. */
   tapped(): void {
-    const { setup } = this.#context;
     this.#lags.begin();
-    this.#since.tappedEnd = endOf(setup.malletMm, setup);
+    this.#since.tappedEnd = endOf(this.pivot.malletMm, this.#context.setup);
     this.tellRun();
   }
 
@@ -239,20 +228,55 @@ export class SweepDesk {
     this.tellRun();
   }
 
-  /** What the last sweep says by a changed setup or pivot. */
+  /** What of a change the last sweep was not measured under; empty: nothing, or there is no sweep. */
+  voidedBy(change: SetupChange): string[] {
+    const under = this.#lastEnded?.under;
+    return under ? changedSince(under, change) : [];
+  }
+
+  /** The needle was lifted and came back: what it stood still over may be so. */
+  needleSeen(nowMs: number): void {
+    if (!this.#lastEnded || this.isSweeping) return;
+    this.rejudge(nowMs);
+    this.#context.standingChanged();
+  }
+
+  /** The last sweep is void by these parts of the set-up, whatever is set later. */
+  setUpChanged(parts: readonly string[]): void {
+    for (const part of parts) this.#since.setUpChanged.add(part);
+  }
+
+  /** A replay tries what was measured under another setup. */
+  tryUnder(change: SetupChange): void {
+    this.#lastEnded?.tryUnder(change);
+  }
+
+  /** What the last sweep says by a changed pivot or in another unit. */
   rejudge(nowMs: number): void {
     this.tellPivot();
     if (!this.#run) return;
     this.#judge(nowMs);
     const { id, result } = this.#run;
     const row = this.#history.findIndex((summary) => summary.id === id);
-    if (result && row !== -1) {
-      this.#history[row] = { ...this.#history[row]!, result };
-      this.#tellHistory();
-    }
+    if (!result || row === -1) return;
+    this.#history[row] = { ...this.#history[row]!, result };
+    this.#tellHistory();
   }
 
-  /** Nothing was swept yet in this job: the screens are to forget the one before. */
+  /** The user says whether the turn between the last two sweeps was tapped, or whether the dial kept its zero. */
+  answerTurn(yes: boolean, nowMs: number): Answer {
+    if (this.pivots.asked === null) return refused(noTurnAsked());
+    this.pivots.answer(yes, this.#context.setup);
+    this.rejudge(nowMs);
+    return DONE;
+  }
+
+  forgetPivot(nowMs: number): Answer {
+    this.pivots.forget();
+    this.rejudge(nowMs);
+    return DONE;
+  }
+
   tellJobBegun(): void {
     this.tellRun();
     this.#tellHistory();
@@ -283,8 +307,9 @@ export class SweepDesk {
     if (!run) return;
     this.#judgedAtMs = nowMs;
     this.#runChanged = false;
-    const { setup } = this.#context;
-    run.judge(setup, this.pivots.inUse(setup, run.stage).xMm, this.#context.digitMm);
+    const { setup, digitMm } = this.#context;
+    const pivot = this.pivots.inUse(setup, run.stage);
+    run.judge(setup, pivot, digitMm, this.#measuring.needle.seen);
     this.tellRun();
   }
 
@@ -293,11 +318,10 @@ export class SweepDesk {
     if (!run) return;
     // Judged once more while it is being taken: the digits it was read with are those of now.
     this.#judge(nowMs);
-    run.end();
+    run.end(this.#context.setup);
     if (run.result === null) {
       this.#recordEnd(run, null, nowMs);
       this.#run = this.#lastEnded ?? run;
-      // The limit may have been changed during this sweep; it holds for the one before it as well.
       this.rejudge(nowMs);
       this.#context.standingChanged();
       return;
@@ -307,7 +331,7 @@ export class SweepDesk {
     this.#judge(nowMs);
     this.#recordEnd(run, run.result, nowMs);
     this.#recordBetween(run, run.result, nowMs);
-    this.#history.push(this.#summary(run, run.result));
+    this.#history.push(summaryOf(run, run.result, this.#lastEnded, this.#since));
     if (this.#history.length > MOST_SWEEPS) this.#history.shift();
     this.#lastEnded = run;
     this.#since.sweepEnded();
@@ -325,51 +349,32 @@ export class SweepDesk {
 
   #learnFrom(run: SweepRun): void {
     const before = this.#lastEnded;
-    if (!before?.result || !run.result || !before.start || !run.start) return;
-    const { setup } = this.#context;
+    if (!before?.result || !run.result || this.#since.voidWords !== '') return;
+    if (![before, run].every(({ result }) => isLineOfTheBar(result?.cautions ?? []))) return;
+    this.#since.noteShift(before.result, run.result, this.#context.setup);
     this.pivots.note(
       {
-        before: {
-          id: before.id,
-          stage: before.stage,
-          evidence: { result: before.result, start: before.start },
-        },
-        after: { id: run.id, stage: run.stage, evidence: { result: run.result, start: run.start } },
-        end: this.#since.tappedEnd ?? endOf(setup.malletMm, setup),
+        before: { id: before.id, stage: before.stage, result: before.result },
+        after: { id: run.id, stage: run.stage, result: run.result },
+        end: this.#since.tappedEnd,
         clampsChanged: this.#since.clampsChanged,
         zeroMoved: this.#since.zeroMoved,
       },
-      setup,
-      coarserOf(before.digitMm, run.digitMm),
+      this.#context.setup,
     );
   }
 
-  #summary(run: SweepRun, result: SweepResult): SweepSummary {
-    const before = this.#lastEnded;
-    const onlyTightened = before !== null && before.stage !== run.stage && !this.#since.isTapped;
-    return {
-      id: run.id,
-      stage: run.stage,
-      result,
-      simulated: run.simulated,
-      shiftArcsec:
-        onlyTightened && before.result
-          ? result.outOfTrueArcsec - before.result.outOfTrueArcsec
-          : null,
-      zeroMoved: before ? this.#since.zeroMoved : null,
-    };
-  }
-
   #recordEnd(run: SweepRun, result: SweepResult | null, atMs: number): void {
-    this.#context.record(endedEntry(run, result, this.#context.setup, atMs));
+    this.#context.record(endedEntry(run, result, run.setupOf(this.#context.setup), atMs));
   }
 
   #recordBetween(run: SweepRun, result: SweepResult, atMs: number): void {
     const before = this.#lastEnded;
-    if (!before?.result) return;
+    if (!before?.result || this.#since.voidWords !== '') return;
+    const { id, stage } = run;
     const pair = {
       before: { id: before.id, stage: before.stage, result: before.result },
-      after: { id: run.id, stage: run.stage, result },
+      after: { id, stage, result },
     };
     const crossing = this.pivots.crossingOf(before.id, run.id);
     this.#context.record(betweenEntry(pair, this.#since, crossing, this.#context.setup, atMs));

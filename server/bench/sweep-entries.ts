@@ -1,4 +1,4 @@
-import type { RecordEntryOf, Setup, Stage, SweepResult } from '@taptrue/protocol';
+import type { RecordEntryOf, Setup, Stage, SweepResult, SweepSummary } from '@taptrue/protocol';
 import type { PivotEstimate } from '../measure/verdict/pivot.ts';
 import { surfacePerReading } from '../measure/verdict/surface.ts';
 import type { SinceSweep } from './since-sweep.ts';
@@ -53,5 +53,27 @@ export function betweenEntry(
     clampChanges,
     zeroMoved,
     pivot: crossing && { ...crossing, fromLeftClampMm: crossing.xMm - setup.vise.leftClampMm },
+  };
+}
+
+/** An ended sweep as the job's list has it, after the one `before` it. */
+export function summaryOf(
+  run: SweepRun,
+  result: SweepResult,
+  before: SweepRun | null,
+  { isTapped, voidWords, zeroMoved }: SinceSweep,
+): SweepSummary {
+  const { id, stage, simulated } = run;
+  const onlyTightened = before !== null && before.stage !== stage && !isTapped && voidWords === '';
+  const turned =
+    onlyTightened && before.result ? result.outOfTrueArcsec - before.result.outOfTrueArcsec : null;
+  return {
+    id,
+    stage,
+    result,
+    simulated,
+    shiftArcsec: turned,
+    zeroMoved: before ? zeroMoved : null,
+    ...(run.under && { under: run.under }),
   };
 }

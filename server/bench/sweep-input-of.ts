@@ -1,4 +1,4 @@
-import { type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
+import { type Caution, type Setup, type Stage, slopeToTapTo } from '@taptrue/protocol';
 import type { SweepInput } from '../measure/verdict/sweep-input.ts';
 import type { TakenPass, Taker } from './sample-sources.ts';
 
@@ -29,9 +29,10 @@ export function sweepInputOf(
   setup: Setup,
   passes: readonly TakenPass[],
   pointsAre: Taker['pointsAre'],
-  pivotMm: number,
+  { xMm, malletMm }: { xMm: number; malletMm: number },
   digitMm: number | null,
   stage: Stage | null = null,
+  noticed: readonly Caution[] = [],
 ): SweepInput {
   const aimed = stage === null ? setup.targetSlope : slopeToTapTo(setup, stage);
   return {
@@ -42,8 +43,8 @@ export function sweepInputOf(
     stylusFactor: stylusFactorOf(setup),
     targetSlope: setup.targetSlope,
     ...(aimed !== setup.targetSlope && { aimedSlope: aimed }),
-    pivot: { xMm: pivotMm, acrossMm: setup.pivot.acrossMm },
-    malletMm: setup.malletMm,
+    pivot: { xMm, acrossMm: setup.pivot.acrossMm },
+    malletMm,
     parked: null,
     limit: setup.limit,
     spokenLengthMm: spokenLengthOf(setup),
@@ -53,5 +54,6 @@ export function sweepInputOf(
     repeatabilityMm: setup.indicator.repeatabilityMm,
     rangeMm: setup.indicator.rangeMm,
     pointsAre,
+    ...(noticed.length > 0 && { noticed }),
   };
 }

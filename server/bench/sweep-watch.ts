@@ -7,6 +7,8 @@ import {
   type LinkReport,
   type Reading,
 } from '@taptrue/protocol';
+import { DigitsWatch } from './digits-watch.ts';
+import { JumpWatch } from './jump-watch.ts';
 import { UnitWatch } from './unit-watch.ts';
 
 /** A readout of 0.005 mm trembles by two steps, and a locked saddle gives as much; beyond it has moved. */
@@ -23,6 +25,10 @@ export class SweepWatch {
   };
   readonly #beingTaken: () => number | null;
   readonly #notice: (caution: Caution) => void;
+  #jumps = new JumpWatch();
+  readonly #digits = new DigitsWatch();
+  /** The sweep whose positions are watched: what the table did before it belongs to no line. */
+  #jumpsOf: number | null = null;
   #sweep: number | null = null;
   #otherAxisFromMm: number | null = null;
   #noticed = new Set<string>();
@@ -33,7 +39,14 @@ export class SweepWatch {
     this.#notice = notice;
   }
 
-  reading(link: LinkName, reading: Reading): void {
+  reading(link: LinkName, reading: Reading, displayUnit: LengthUnit): void {
+    if (link === 'readout' && isUsable(reading)) this.#position(reading, displayUnit);
+    if (link === 'indicator' && isUsable(reading) && this.#digits.push(reading.decimals)) {
+      this.#once({
+        code: 'unit-switched',
+        text: `The indicator went over to ${reading.decimals} decimals while this sweep was taken, as it does where its unit is switched. What came after may be in another unit: nothing is tapped by this sweep. Check the unit and sweep again.`,
+      });
+    }
     const unit = this.#units[link];
     const stood = unit.faults().length > 0;
     unit.reading(reading);
@@ -65,6 +78,22 @@ export class SweepWatch {
     this.#once({
       code: 'unit-switched',
       text: `The unit was switched on the ${link} while this sweep was taken; what came after is missing. Sweep again.`,
+    });
+  }
+
+  #position(reading: Reading & { valueMm: number }, unit: LengthUnit): void {
+    const sweep = this.#beingTaken();
+    if (sweep === null) return;
+    if (sweep !== this.#jumpsOf) {
+      this.#jumpsOf = sweep;
+      this.#jumps = new JumpWatch();
+    }
+    const jump = this.#jumps.push(reading.valueMm, reading.atMs);
+    if (!jump) return;
+    const [from, to] = [jump.fromMm, jump.toMm].map((mm) => formatLength(mm, unit));
+    this.#once({
+      code: 'position-jumped',
+      text: `The readout jumped from ${from} to ${to} in ${Math.round(jump.withinMs)} ms, which no table does: its count was reset, lost or read wrongly. Places before and after do not belong together, so nothing is tapped by this sweep and nothing is true by it. Check the readout and its marks, and sweep again.`,
     });
   }
 

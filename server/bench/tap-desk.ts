@@ -1,13 +1,17 @@
 import { type Answer, slopeToTapTo, type TapStep } from '@taptrue/protocol';
+import { isLineOfTheBar } from '../measure/verdict/judge-sweep.ts';
 import { DONE, refused } from '../state/answers.ts';
+import { beyondTheBar } from './beyond-the-bar.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
 import {
   movedWhileParked,
+  noLineToTapBy,
   nothingToTapBy,
   notParked,
   parkedElsewhere,
   sweepBeingTaken,
+  sweepVoid,
 } from './refusals.ts';
 import type { LastSweep } from './since-sweep.ts';
 import type { SweepDesk } from './sweep-desk.ts';
@@ -62,6 +66,8 @@ export class TapDesk {
     if (this.#sweeps.isSweeping) return refused(sweepBeingTaken());
     const last = this.#sweeps.last;
     if (!last) return refused(nothingToTapBy());
+    if (last.voidSince !== '') return refused(sweepVoid(last.voidSince));
+    if (!isLineOfTheBar(last.result.cautions)) return refused(noLineToTapBy(last.result));
     const reading = this.#measuring.indicator(typed, nowMs);
     if (!reading.ok) return refused(reading.fault);
     const readoutMm = this.#readoutMm(nowMs);
@@ -69,12 +75,15 @@ export class TapDesk {
     if (readoutMm !== null && Math.abs(readoutMm - saidMm) > SAID_WITHIN_MM)
       return refused(parkedElsewhere(saidMm, readoutMm, displayUnit));
     const xMm = readoutMm ?? saidMm;
+
     this.noteWaiting();
     const since = last.tappedSince ? this.#sinceNow() : NO_TAPS;
     const fault = notByTheTaps(since, xMm, reading.mm, this.#context.setup);
     if (fault) return refused(fault);
     const parked = this.#parkAt(last, since, xMm, reading.mm);
     if (!parked.ok) return refused(parked.fault);
+    const beyond = beyondTheBar(last.result, xMm, readoutMm === null, displayUnit);
+    if (beyond) return refused(beyond);
     this.#since = since;
     this.#session = parked.session;
     this.#countedAtMm = readoutMm;
@@ -93,7 +102,7 @@ export class TapDesk {
     if (!this.#session) return;
     const { parkedAtMm, parkedReadingMm } = this.#session.parking;
     const parked = last && this.#parkAt(last, this.#since, parkedAtMm, parkedReadingMm);
-    if (!parked?.ok) {
+    if (!parked?.ok || last?.voidSince) {
       this.leave();
       return;
     }
@@ -196,7 +205,8 @@ export class TapDesk {
       isByTaps: since.parkings.length > 0,
       setup,
       tapToSlope: slopeToTapTo(setup, stage),
-      pivotMm: this.#sweeps.pivotMm,
+      pivotMm: this.#sweeps.pivot.xMm,
+      malletMm: this.#sweeps.pivot.malletMm,
       parkedAtMm: xMm,
       parkedReadingMm: readingMm,
       digitMm: this.#context.digitMm ?? 0,

@@ -49,6 +49,8 @@ export interface TapQuestion {
   /** Slope to tap to: the target, or beside it where the user aims off. */
   tapToSlope: number;
   pivotMm: number;
+  /** Where the mallet strikes. */
+  malletMm: number;
   parkedAtMm: number;
   parkedReadingMm: number;
   /** One step of the last digit shown, mm. */
@@ -81,7 +83,7 @@ export class TapSession {
     const { setup, result, pivotMm, parkedAtMm } = question;
     const refused =
       parkedTooNear(parkedAtMm, pivotMm, result.lengthMm, setup.displayUnit) ??
-      malletAtPivot(setup.malletMm, pivotMm, setup.displayUnit);
+      malletAtPivot(question.malletMm, pivotMm, setup.displayUnit);
     if (refused) return { ok: false, fault: refused };
     const tapToMm = tapToReadingMm({
       slope: result.slope,
@@ -221,11 +223,11 @@ export class TapSession {
   }
 
   #remaining(readingMm: number): { turnRad: number; atMalletMm: number } {
-    const { setup, pivotMm, tapToSlope } = this.#question;
+    const { malletMm, pivotMm, tapToSlope } = this.#question;
     const slope = this.#slopeAt(readingMm);
     return {
       turnRad: remainingTurnRad(slope, tapToSlope),
-      atMalletMm: remainingAtMalletMm(slope, tapToSlope, setup.malletMm, pivotMm),
+      atMalletMm: remainingAtMalletMm(slope, tapToSlope, malletMm, pivotMm),
     };
   }
 
@@ -279,11 +281,14 @@ export class TapSession {
           : `Stop. The needle rests where you aim. ${aimed} Sweep again to prove it.`;
       case 'past':
       case 'keep tapping': {
+        const last = this.#steps.at(-1);
+        if (last?.effect === 'farther')
+          return `Stop: the last tap went the wrong way, from ${formatLength(last.beforeMm, unit, { plus: true })} to ${formatLength(last.afterMm, unit, { plus: true })}. Check the side that was struck, the sense of the indicator and which way the saddle went in its nudge; then sweep again.`;
         const advice = tapAdvice(
           this.#slopeAt(this.#readingMm!),
           tapToSlope,
           pivotMm,
-          setup.malletMm,
+          this.#question.malletMm,
           setup.axis,
         );
         const words = [tapSentence(advice, this.#tapToReadingMm, unit) ?? 'Sweep again.', aimed]

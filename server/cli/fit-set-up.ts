@@ -5,17 +5,15 @@ import {
   formatLength,
   type LengthUnit,
   type Rises,
-  radiansFromArcsec,
   type SweepResult,
 } from '@taptrue/protocol';
 import { coverageFactor95 } from '../measure/verdict/student-t.ts';
-import { welchSatterthwaite } from '../measure/verdict/uncertainty.ts';
 import { limitRad } from '../measure/verdict/verdict.ts';
 import { limitLength } from '../measure/verdict/words.ts';
 import { correctLine, planeOf } from '../set-ups/correct-line.ts';
 import { judgePart, nextTargetSlope, partAngle } from '../set-ups/part-angle.ts';
-import { reversal } from '../set-ups/reversal.ts';
 import type { Correction, LinePlane, LineSetUp } from '../set-ups/set-up.ts';
+import { asItLies, turnedRound } from '../set-ups/swept-angle.ts';
 import { taperOnDiameterMm, taperPerFootMm } from '../set-ups/taper.ts';
 import { Refusal } from './command.ts';
 import type { FitOptions } from './fit-options.ts';
@@ -223,45 +221,6 @@ function partOf(
         stackLeft: nextTargetSlope(part.offRad, 'left'),
       },
     },
-  };
-}
-
-interface SweptAngle {
-  angleRad: number;
-  standardRad: number | null;
-  degreesOfFreedom: number | null;
-  /** What turned with the bar; null: it was not turned. */
-  turnedRad: number | null;
-}
-
-function asItLies(result: SweepResult): SweptAngle {
-  return {
-    angleRad: result.outOfTrueRad,
-    standardRad: standardOf(result),
-    degreesOfFreedom: result.degreesOfFreedom,
-    turnedRad: null,
-  };
-}
-
-function standardOf({ angleStandardUncertaintyArcsec: arcsec }: SweepResult): number | null {
-  return arcsec === null ? null : radiansFromArcsec(arcsec);
-}
-
-/** Both ways round: the mean is the part's, half the difference the bar's. */
-function turnedRound(first: SweepResult, second: SweepResult): SweptAngle {
-  const [u1, u2] = [standardOf(first), standardOf(second)];
-  const found = reversal(first.outOfTrueRad, second.outOfTrueRad, u1, u2);
-  return {
-    angleRad: found.kept,
-    standardRad: found.keptStandard,
-    degreesOfFreedom:
-      found.keptStandard === null || u1 === null || u2 === null
-        ? null
-        : welchSatterthwaite(found.keptStandard, [
-            [u1 / 2, first.degreesOfFreedom],
-            [u2 / 2, second.degreesOfFreedom],
-          ]),
-    turnedRad: found.turned,
   };
 }
 

@@ -1,6 +1,6 @@
+import { loadSetUps } from '../records/set-ups/load-set-ups.ts';
 import type { CircleSetUp, LineSetUp, SetUp } from '../set-ups/set-up.ts';
 import { Refusal } from './command.ts';
-import { loadSetUps } from './load-set-ups.ts';
 
 async function named(name: string): Promise<SetUp> {
   const rows = await loadSetUps();

@@ -1,7 +1,7 @@
+import { loadSetUps } from '../records/set-ups/load-set-ups.ts';
 import type { SetUp } from '../set-ups/set-up.ts';
 import { readArguments } from './arguments.ts';
 import { type CliCommand, EXIT, Refusal, type Terminal } from './command.ts';
-import { loadSetUps } from './load-set-ups.ts';
 import { textTable } from './text-table.ts';
 
 const HELP = `taptrue setups [--json]

@@ -41,8 +41,8 @@ export interface PlanRoomOptions {
   setsFolder: string;
   remembered: PlanQuestion | null;
   setup(): Setup;
-  /** Carries the plan into the sweep's setup. */
-  carryOver(change: PlannedSetup): Answer;
+  /** Carries the plan into the sweep's setup; `isOther`: it is not the plan that is in use. */
+  carryOver(change: PlannedSetup, isOther: boolean): Answer;
   raise(from: string, fault: Fault): void;
 }
 
@@ -120,10 +120,10 @@ export class PlanController {
   #use(): Answer {
     const used = this.desk.use(this.#options.setup());
     if (!used.ok) return used.answer;
-    const carried = this.#options.carryOver(used.change);
+    const carried = this.#options.carryOver(used.change, !this.#options.store.get('plan').inUse);
     if (!carried.ok) return carried;
     this.desk.carried();
-    return done(used.note);
+    return done([carried.note, used.note].filter((text) => text !== '').join(' '));
   }
 
   /** A set that came with the job is kept, unless one of that name is here already. */

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { Answer, Command, Fault, LinkName, Role } from '@taptrue/protocol';
+import type { Answer, Command, Fault, LinkName, Role, SetupChange } from '@taptrue/protocol';
 import { PROTOCOL_VERSION } from '@taptrue/protocol';
 import type { Bench } from '../bench/bench.ts';
 import { type DemoDoor, startDemo } from '../devices/demo/demo-door.ts';
@@ -128,7 +128,7 @@ export class BenchService implements BenchDoor {
       setsFolder: join(options.dataFolder, 'sets'),
       remembered: memory?.plan ?? null,
       setup: () => this.#bench.setup,
-      carryOver: (change) => this.#bench.command({ kind: 'change setup', change }, this.now()),
+      carryOver: (change, isOther) => this.#carryOver(change, isOther),
       raise: (from, fault) => this.#bench.raise(from, fault, this.now()),
     });
     this.proof = new ArchiveController({
@@ -253,6 +253,18 @@ export class BenchService implements BenchDoor {
     if (owner.recorded) this.#recorded(command, answer);
     if (command.kind === 'use plan' && answer.ok) this.#recordPlan();
     return answer;
+  }
+
+  /** Another plan than what was swept was swept for begins a job of its own, so that it relabels nothing. */
+  #carryOver(change: SetupChange, isOther: boolean): Answer {
+    const begun =
+      isOther && this.#bench.hasSwept ? this.#bench.command({ kind: 'new job' }, this.now()) : null;
+    const carried = this.#bench.command({ kind: 'change setup', change }, this.now());
+    if (!begun?.ok || !carried.ok) return carried;
+    return {
+      ok: true,
+      note: `${begun.note} What was swept before stays with its own job and plan.`,
+    };
   }
 
   /** The plan that limit, axis and target come from, as the record of this job is to show it. */

@@ -1,6 +1,6 @@
 import type { Answer, Command, LinkConfig, LinkName, Role } from '@taptrue/protocol';
 import type { Bench } from '../bench/bench.ts';
-import { BENCH_KINDS } from '../bench/bench-kinds.ts';
+import { BENCH_KINDS, SET_UP_KINDS } from '../bench/bench-kinds.ts';
 import type { DemoDoor } from '../devices/demo/demo-door.ts';
 import { noDemo } from '../devices/demo/no-demo.ts';
 import type { DeviceController } from '../devices/device-controller.ts';
@@ -104,6 +104,13 @@ export function capabilitiesOf(parts: CapabilityParts): Capability[] {
         if (command.kind === 'set stage' && answer.ok) demo?.clamp(command.stage);
         return answer;
       },
+    }),
+    capability({
+      name: 'set-ups',
+      commands: SET_UP_KINDS,
+      sections: ['setUps'],
+      recorded: false,
+      command: atBench,
     }),
     capability({
       name: 'plan',

@@ -5,6 +5,7 @@ import type { BenchOptions } from '../bench/bench-options.ts';
 import { firstState } from '../bench/first-state.ts';
 import { type Clock, clockFrom } from '../devices/transport/clock.ts';
 import { JobJournal } from '../records/journal/job-journal.ts';
+import { shippedSetUps } from '../records/set-ups/shipped-set-ups.ts';
 import { SectionStore } from '../state/section-store.ts';
 import { jobNotTakenUp, jobTakenUp, resumeJob, type TakenUp } from './resume-job.ts';
 import type { ServiceOptions } from './service-options.ts';
@@ -71,7 +72,11 @@ export async function openKept(options: ServiceOptions, folder: string): Promise
       takeUp: (remembered) => {
         const about = { name: options.name, serviceVersion: PROTOCOL_VERSION, ...hooks };
         const nowMs = clock.now();
-        const bench = new Bench(anew, { ...about, remembered, isSimulated: options.demo }, nowMs);
+        const bench = new Bench(
+          anew,
+          { ...about, remembered, isSimulated: options.demo, setUps: shippedSetUps },
+          nowMs,
+        );
         if (notTakenUp) bench.raise('job', notTakenUp, nowMs);
         return bench;
       },

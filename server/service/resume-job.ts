@@ -46,7 +46,8 @@ function isClock(entry: RecordEntry): entry is Extract<RecordEntry, { wallClock:
 }
 
 function isWorthTakingUp({ store }: Pick<ReplayOptions, 'store'>): boolean {
-  const { sweep, history } = store.state;
+  const { sweep, history, setUps } = store.state;
+  if (setUps.kept.length > 0 || (setUps.chosen?.points.length ?? 0) > 0) return true;
   return history.sweeps.length > 0 || sweep?.state === 'being taken';
 }
 

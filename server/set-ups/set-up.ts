@@ -96,6 +96,8 @@ interface SetUpWords {
   /** As it is written on the command line. */
   name: string;
   title: string;
+  /** Strokes on 120 by 80, seen as the user stands; an SVG path of absolute and relative M L H V A Z. */
+  picture: string;
   /** What the stylus touches. */
   swept: string;
   /** What moves, and which way counts as plus. */
@@ -136,6 +138,9 @@ export function faultsOfSetUps(rows: readonly SetUp[]): string[] {
     if (twin < index) faults.push(`${row.name}: two set-ups have this name.`);
     if (!/^[a-z][a-z0-9-]*$/.test(row.name)) {
       faults.push(`"${row.name}": a name is written in small letters, digits and hyphens.`);
+    }
+    if (!/^[MLHVAZmlhvaz0-9 .,-]+$/.test(row.picture)) {
+      faults.push(`${row.name}: the picture is a path of strokes.`);
     }
     if (!(row.usualLimit.mm > 0) || row.usualLimit.source === '') {
       faults.push(`${row.name}: the usual limit needs a length and its source.`);

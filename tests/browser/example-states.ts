@@ -55,6 +55,8 @@ export function nothingSet(): BenchState {
       xMm: -8,
       uncertaintyMm: 8,
       declaredMm: -8,
+      malletMm: 147,
+      question: null,
       sentence: 'The pivot is taken at the left clamp, as declared.',
       evidence: [],
     },
@@ -64,6 +66,7 @@ export function nothingSet(): BenchState {
     sets: { sets: [] },
     jobs: { jobs: [] },
     timing: { measured: null, whyNot: '' },
+    setUps: { rows: [], chosen: null, kept: [] },
     ports: { ports: [], leftOut: 0, watched: true },
     find: null,
     settings: { file: '', fileRead: false, rows: [], fault: null },
@@ -315,6 +318,8 @@ export function trueAtTight(): BenchState {
       xMm: -3.1,
       uncertaintyMm: 1.2,
       declaredMm: -8,
+      malletMm: 147,
+      question: null,
       sentence: 'The vise turns 0.12 in left of the bar, learned from sweeps 1 and 2.',
       evidence: [
         {

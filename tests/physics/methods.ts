@@ -1,10 +1,6 @@
-import { MM_PER_INCH } from '@taptrue/protocol';
+import { MM_PER_INCH, type SweepResult } from '@taptrue/protocol';
 import { judgeSweep } from '@taptrue/server/measure/verdict/judge-sweep.ts';
-import {
-  blendPivots,
-  type PivotEvidence,
-  pivotFromTwoLines,
-} from '@taptrue/server/measure/verdict/pivot.ts';
+import { blendPivots, pivotFromTwoLines } from '@taptrue/server/measure/verdict/pivot.ts';
 import type { SweepInput, SweepPoint } from '@taptrue/server/measure/verdict/sweep-input.ts';
 import { BAR_LENGTH_MM } from '@taptrue/simulators/bench-build.ts';
 import type { DrawnBench } from './drawn-bench.ts';
@@ -70,19 +66,18 @@ export function followAdvice(bench: DrawnBench): Outcome {
   const declared = { xMm: bench.declaredPivotMm, uncertaintyMm: DECLARED_UNCERTAINTY_MM };
   const { resolutionMm } = bench.build.indicator;
   let pivot = declared;
-  let before: PivotEvidence | null = null;
+  let before: SweepResult | null = null;
   while (hand.sweeps < GAVE_UP_AFTER) {
     const points = hand.sweep(0, BAR_LENGTH_MM, STATIONS);
     const question = questionOf(points, resolutionMm);
     const judged = judgeSweep(question);
     if (!judged.ok) throw new Error(judged.noLine.what);
     if (judged.result.verdict === 'true') break;
-    const after: PivotEvidence = { result: judged.result, start: points[0]! };
+    const after = judged.result;
     if (before !== null) {
       const bounds = {
         viseLeftMm: -20,
         viseRightMm: 147,
-        resolutionMm,
         displayUnit: 'in',
       } as const;
       const learned = pivotFromTwoLines(before, after, bounds);

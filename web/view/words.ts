@@ -19,7 +19,7 @@ export interface SideWords {
 
 export function sideWords(axis: Setup['axis']): SideWords {
   return axis === 'x'
-    ? { low: 'left', high: 'right', top: 'column', bottom: 'you' }
+    ? { low: 'left', high: 'right', top: 'rear of the machine', bottom: 'you' }
     : { low: 'near', high: 'far', top: 'left', bottom: 'right' };
 }
 
@@ -56,7 +56,7 @@ export function turnText(arcsec: number): string {
 /** Which way the bar goes where the reading rises, `toward` and `away` as the geometry has them. */
 export function senseWords(axis: Setup['axis']): { toward: string; away: string } {
   return axis === 'x'
-    ? { toward: 'toward you', away: 'toward the column' }
+    ? { toward: 'toward you', away: 'away from you' }
     : { toward: 'to your right', away: 'to your left' };
 }
 

@@ -78,14 +78,14 @@ export function judgeSweep(input: SweepInput): JudgedSweep {
 
   const partly = partOfLength(input, line.lengthMm);
   if (partly) cautions.push(partly);
-  const isNoLine = cautions.some(({ code }) => NO_LINE_OF_THE_BAR.has(code));
+  const noticed = input.noticed ?? [];
+  const isNoLine = !isLineOfTheBar([...cautions, ...noticed]);
+  const isDoubtful = partly || isNoLine || noticed.some(({ code }) => NEVER_TRUE.has(code));
   const verdict =
-    (partly || isNoLine) && judged?.verdict === 'true'
-      ? 'too close to call'
-      : (judged?.verdict ?? null);
+    isDoubtful && judged?.verdict === 'true' ? 'too close to call' : (judged?.verdict ?? null);
 
   const tap = isNoLine ? NO_TAP : findTap(input, line, limit);
-  cautions.push(...tap.cautions);
+  cautions.push(...tap.cautions, ...noticed);
 
   const result: SweepResult = {
     points: line.points,
@@ -205,7 +205,20 @@ function passResult(fitted: FittedPass): PassResult {
 }
 
 /** Where one of these is said the points are no line of the bar: nothing is tapped by it, and nothing is true. */
-const NO_LINE_OF_THE_BAR: ReadonlySet<string> = new Set(['indicator-at-its-stop', 'needle-held']);
+const NO_LINE_OF_THE_BAR: ReadonlySet<string> = new Set([
+  'indicator-at-its-stop',
+  'needle-held',
+  'position-jumped',
+  'unit-switched',
+]);
+
+/** Where one of these is said the line may hold, but it proves nothing. */
+const NEVER_TRUE: ReadonlySet<string> = new Set(['swept-in-a-hurry', 'needle-never-moved']);
+
+/** False where the points are no line of the bar by what is said of them: nothing is tapped by it. */
+export function isLineOfTheBar(cautions: readonly Caution[]): boolean {
+  return !cautions.some(({ code }) => NO_LINE_OF_THE_BAR.has(code));
+}
 
 interface FoundTap {
   advice: SweepResult['tap'];

@@ -18,18 +18,10 @@ export type LearnedPivot =
   | ({ ok: true; turnRad: number } & PivotEstimate)
   | { ok: false; why: string };
 
-/** One sweep as evidence: its result, and where and with which reading it began. */
-export interface PivotEvidence {
-  result: SweepResult;
-  start: { xMm: number; readingMm: number };
-}
-
 /** What the learning is checked against. */
 export interface PivotBounds {
   viseLeftMm: number;
   viseRightMm: number;
-  /** Count of the indicator, mm; null: not known. */
-  resolutionMm: number | null;
   displayUnit: LengthUnit;
 }
 
@@ -68,46 +60,31 @@ function covarianceOf(result: SweepResult): Covariance | null {
   };
 }
 
-function beganAlike(before: PivotEvidence, after: PivotEvidence, bounds: PivotBounds): boolean {
-  const sameReadingMm = Math.max((bounds.resolutionMm ?? 0) / 2, 1e-9);
-  const samePlaceMm = Math.max(0.02 * before.result.lengthMm, 1e-9);
-  return (
-    Math.abs(before.start.readingMm - after.start.readingMm) < sameReadingMm &&
-    Math.abs(before.start.xMm - after.start.xMm) < samePlaceMm
-  );
-}
-
 /**
  * The true turning point of a tap, from the lines fitted before and after it on one indicator zero: where
  * they cross, x_p = -(a2 - a1) / (b2 - b1). Its uncertainty is carried through from both lines with their
  * covariances (JCGM 100:2008, 5.2.2). Refused, with the reason, where it would mislead.
  */
 export function pivotFromTwoLines(
-  before: PivotEvidence,
-  after: PivotEvidence,
+  before: SweepResult,
+  after: SweepResult,
   bounds: PivotBounds,
 ): LearnedPivot {
-  const first = covarianceOf(before.result);
-  const second = covarianceOf(after.result);
+  const first = covarianceOf(before);
+  const second = covarianceOf(after);
   if (first === null || second === null) {
     return {
       ok: false,
       why: 'nothing is known of how well the two sweeps are, so neither is the place where their lines cross',
     };
   }
-  if (beganAlike(before, after, bounds)) {
-    return {
-      ok: false,
-      why: 'both sweeps began at the same reading at the same end: the indicator seems to have been zeroed between them',
-    };
-  }
-  const turn = after.result.slope - before.result.slope;
+  const turn = after.slope - before.slope;
   const slopeVariance = first.slope + second.slope;
   if (Math.abs(turn) < LEAST_TURN_IN_U * Math.sqrt(slopeVariance)) {
     return { ok: false, why: 'the turn between the two sweeps was too small to tell its centre' };
   }
-  const xMm = -(after.result.interceptMm - before.result.interceptMm) / turn;
-  const lengthMm = Math.max(before.result.lengthMm, after.result.lengthMm);
+  const xMm = -(after.interceptMm - before.interceptMm) / turn;
+  const lengthMm = Math.max(before.lengthMm, after.lengthMm);
   if (xMm < bounds.viseLeftMm - lengthMm || xMm > bounds.viseRightMm + lengthMm) {
     return {
       ok: false,
@@ -123,7 +100,7 @@ export function pivotFromTwoLines(
     ok: true,
     xMm,
     uncertaintyMm: Math.sqrt(Math.max(0, variance)) / Math.abs(turn),
-    turnRad: Math.atan(after.result.slope) - Math.atan(before.result.slope),
+    turnRad: Math.atan(after.slope) - Math.atan(before.slope),
   };
 }
 

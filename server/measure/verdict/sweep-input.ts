@@ -1,4 +1,4 @@
-import type { DecisionRule, LengthUnit, Limit, PassName, Rises } from '@taptrue/protocol';
+import type { Caution, DecisionRule, LengthUnit, Limit, PassName, Rises } from '@taptrue/protocol';
 
 /** One place on the work and what the dial showed there. */
 export interface SweepPoint {
@@ -34,6 +34,8 @@ export interface SweepInput {
   limit: Limit | null;
   /** Length that the marks, the stations or the plan speak of, mm; null or left out: nobody spoke of one. */
   spokenLengthMm?: number | null;
+  /** What happened while it was taken, or how; some of it makes the points no line of the bar. */
+  noticed?: readonly Caution[];
   decisionRule: DecisionRule;
   /** What is known of the indicator beforehand; null: not known. */
   resolutionMm: number | null;

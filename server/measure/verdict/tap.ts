@@ -43,7 +43,7 @@ export function parkedTooNear(
     code: 'parked-near-pivot',
     what: 'The stylus is parked too near the pivot: there the needle hardly moves when the vise turns, and what it shows would be stretched too far.',
     got: `${leverText(leverMm, unit)} from the pivot, at least ${leverText(shortestLeverMm(sweptMm), unit)} wanted`,
-    remedy: 'Park the stylus nearer the end that is tapped.',
+    remedy: 'Park the stylus at the end of the bar farther from the pivot.',
   };
 }
 
@@ -55,7 +55,8 @@ export function malletAtPivot(malletMm: number, pivotMm: number, unit: LengthUni
     code: 'mallet-at-pivot',
     what: 'The mallet would strike at the pivot, where no blow turns the vise.',
     got: `${leverText(leverMm, unit)} from the pivot`,
-    remedy: 'Strike at an end of the vise, or correct the pivot.',
+    remedy:
+      'Strike at the other end of the vise; or loosen this clamp and nip the other, and say so; or correct the pivot.',
   };
 }
 

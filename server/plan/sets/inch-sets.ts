@@ -8,7 +8,7 @@ export const INCH_SETS: readonly BlockSet[] = [
     id: 'inch-81',
     title: '81 pieces, inch',
     unit: 'in',
-    source: 'A public course text on metrology and a public answer on stacking blocks agree',
+    source: 'two published lists that agree',
     fromMemory: false,
     blocks: [
       ...series(1001, 1009, 1, 4),

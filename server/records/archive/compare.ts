@@ -120,7 +120,7 @@ function happenedBetween(
       : '',
     between.some(({ zeroMoved }) => zeroMoved !== null) ? 'the zero moved' : '',
   ].filter((words) => words !== '');
-  return done.length === 0 ? 'Nothing was touched between.' : `Between them: ${done.join(', ')}.`;
+  return done.length === 0 ? 'No tap was noticed between.' : `Between them: ${done.join(', ')}.`;
 }
 
 function repeatsIn(

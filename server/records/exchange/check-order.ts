@@ -13,6 +13,7 @@ const HAVE_NO_PLACE_IN_TIME = new Set<RecordEntry['entry']>([
   'tap step',
   'sweep ended',
   'between sweeps',
+  'set-up kept',
   'fault',
   'note',
   'note struck out',

@@ -1,6 +1,8 @@
 import type { RecordEntry, RecordEntryOf } from '@taptrue/protocol';
 import { Bench } from '../../bench/bench.ts';
+import type { SetUp } from '../../set-ups/set-up.ts';
 import type { SectionStore } from '../../state/section-store.ts';
+import { shippedSetUps } from '../set-ups/shipped-set-ups.ts';
 
 /** What a bench says by itself when it is told again what happened. */
 export const FOLLOWS = new Set<RecordEntry['entry']>([
@@ -8,10 +10,13 @@ export const FOLLOWS = new Set<RecordEntry['entry']>([
   'tap step',
   'sweep ended',
   'between sweeps',
+  'set-up kept',
 ]);
 
 export interface ReplayOptions {
   store: SectionStore;
+  /** Left out: those that ship. */
+  setUps?: readonly SetUp[];
   opened: RecordEntryOf<'opened'>;
   /** What the replayed bench says by itself: stations, tap steps, ended sweeps, in their order. */
   onFollows?(entry: RecordEntry): void;
@@ -42,6 +47,7 @@ export class JobReplay {
         name: opened.bench,
         serviceVersion: opened.version,
         remembered: null,
+        setUps: options.setUps ?? shippedSetUps,
         isSimulated: opened.simulated,
         start: opened.start,
         record: (entry) => this.#said(entry),

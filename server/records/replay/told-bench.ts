@@ -90,7 +90,7 @@ export class ToldBench {
         ([part, value]) => bench.setup[part as keyof WhatIfSetup] !== value,
       ),
     );
-    if (Object.keys(change).length > 0) bench.command({ kind: 'change setup', change }, atMs);
+    if (Object.keys(change).length > 0) bench.tryOtherwise(change, atMs);
     this.#seen = bench.setup;
   }
 }

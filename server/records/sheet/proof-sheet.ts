@@ -41,13 +41,14 @@ const NOT_PROVED = [
 /** Letters a person wrote that fit at the usual size; the longest there can be still fit at the smaller one. */
 const MOST_WORDS = 260;
 
-function wordsOf({ state, plan, final, signatures: signed }: SheetFacts): number {
+function wordsOf({ state, plan, final, setUps, signatures: signed }: SheetFacts): number {
   const texts = [
     ...Object.values(state.card),
     plan?.question.referenceLine ?? '',
     ...signed.map(({ who }) => who),
     // The usual cautions take some 200 letters; what comes on top needs the room.
     ...final.result.cautions.map(({ text }) => text),
+    ...setUps.map(({ judged }) => judged.sentence + judged.correction),
   ];
   return texts.reduce((sum, text) => sum + text.length, 0);
 }
@@ -68,8 +69,8 @@ ${across(facts, options)}
 ${columns(`<h2>The job</h2>${jobFacts(facts)}<h2>The indicator</h2>${indicatorFacts(facts)}`, `<h2>The angle</h2>${angleFacts(facts)}<h2>Bar and blocks</h2>${setUpFacts(facts)}`)}
 ${answer(facts, angle)}
 <h2>Last sweep of each stage</h2><div class="stages">${facts.stages.map((stage) => stageBlock(stage, state.setup, facts.final.result)).join('')}</div>
-${lying(facts)}
-${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>To be minded</h2>${cautions(facts)}`)}
+${otherSetUps(facts)}${lying(facts)}
+${columns(`<h2>What the sweep does not prove</h2><ul>${NOT_PROVED.map((text) => `<li>${safe(text)}</li>`).join('')}</ul>`, `<h2>Watch out for</h2>${cautions(facts)}`)}
 ${signatures(facts)}
 ${footer(facts)}
 </body></html>
@@ -84,14 +85,30 @@ function across({ isSimulated }: SheetFacts, { isReplay }: SheetOptions): string
     .join('');
 }
 
+/** On one page; the record has all of them. */
+const MOST_SET_UPS_SHOWN = 5;
+
+function otherSetUps({ setUps }: SheetFacts): string {
+  if (setUps.length === 0) return '';
+  const shown = setUps.slice(-MOST_SET_UPS_SHOWN);
+  const rows = shown.map(
+    ({ title, judged, simulated }) =>
+      `<li><b>${safe(title)}</b>${simulated ? ' (simulated)' : ''}: ${safe(`${judged.verdict ?? 'not judged'}. ${judged.sentence} ${judged.correction}`)}</li>`,
+  );
+  const earlier = setUps.length - shown.length;
+  const more = earlier === 0 ? '' : `<li>${earlier} more in the record.</li>`;
+  return `<h2>Other set-ups of this job</h2><ul>${rows.join('')}${more}</ul>`;
+}
+
 /**
  * Not drawn where the vise was moved since: it lies otherwise. Nor where long words and what was done after the
  * sweep or the signature need the room of it.
  */
 function lying(facts: SheetFacts): string {
-  const { final, isPlannedLater, outdated, signatures: signed } = facts;
+  const { final, isPlannedLater, outdated, setUps, signatures: signed } = facts;
   const isMore =
     signed.some(({ since }) => since.length > 0) || final.isJudgedAnew || isPlannedLater;
+  if (setUps.length > 1) return '';
   if (outdated !== '' || (isMore && wordsOf(facts) > MOST_WORDS)) return '';
   return `<h2>As it lies, seen from above</h2>${sheetPicture(facts)}`;
 }

@@ -1,6 +1,7 @@
 import {
   type BenchState,
   type RecordEntryOf,
+  type SetUpKept,
   STAGES,
   type Stage,
   type SweepResult,
@@ -38,6 +39,8 @@ export interface SheetFacts {
   isPlannedLater: boolean;
   stages: StageFacts[];
   final: StageFacts;
+  /** Other set-ups of the job as they were kept, of each the last. */
+  setUps: SetUpKept[];
   sweeps: number;
   taps: number;
   /** Time of day of the last `opened`, `resumed`, `stopped`, `closed` or `signed`. */
@@ -62,6 +65,7 @@ const JUDGED_AT_THE_END = ['recording-not-recomputed', 'signature-not-true'];
 export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
   const sweeps = new Map<number, RecordEntryOf<'sweep ended'>>();
   const signed: { entry: RecordEntryOf<'signed'>; since: SinceSigned }[] = [];
+  const setUps = new Map<string, SetUpKept>();
   let plan: RecordEntryOf<'plan used'> | null = null;
   let [ended, taps, timesTakenUp] = [0, 0, 0];
   let lastWallClock = '';
@@ -74,6 +78,8 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
         plan = entry;
         isPlannedLater = true;
       }
+      if (entry.entry === 'set-up kept')
+        setUps.set(`${entry.kept.name} ${entry.kept.plane} ${entry.kept.axis}`, entry.kept);
       if (entry.entry === 'tap step') taps += 1;
       if (entry.entry === 'resumed') timesTakenUp += 1;
       for (const { since } of signed) since.push(entry);
@@ -98,11 +104,12 @@ export function sheetFacts(lines: Iterable<FileLine>): SheetFacts | null {
   if (final === null) return null;
   return {
     opened: checked.opened,
-    state: checked.state,
+    state: stateAsMeasured(checked.state, final),
     plan,
     isPlannedLater,
     stages,
     final,
+    setUps: [...setUps.values()],
     sweeps: ended,
     taps,
     lastWallClock,
@@ -163,6 +170,12 @@ function stagesOf(
       };
     })
     .sort((a, b) => STAGES.indexOf(a.stage) - STAGES.indexOf(b.stage));
+}
+
+/** The page prints the axis, limit and bar that the last sweep was measured under, whatever was set after it. */
+function stateAsMeasured(state: BenchState, { ended }: StageFacts): BenchState {
+  const under = state.history.sweeps.find(({ id }) => id === ended.sweep)?.under;
+  return under ? { ...state, setup: { ...state.setup, ...under } } : state;
 }
 
 /** The vise was tapped or its clamps were changed since, or it is being swept again. */

@@ -9,6 +9,9 @@ const CHANGES: Partial<Record<Command['kind'], string>> = {
   'skip nudge': 'the nudge was skipped',
   'forget nudge': 'the nudge was forgotten',
   'forget learned pivot': 'the pivot was changed',
+  'answer turn': 'the pivot was changed',
+  'keep set-up': 'another set-up was kept',
+  'aim by part': 'the aim was changed',
   connect: 'a device was connected',
 };
 

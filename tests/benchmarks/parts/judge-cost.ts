@@ -25,7 +25,13 @@ function sweptPasses(binsPerPass: number): TakenPass[] {
 
 function costMs(points: number): { p50: number; p99: number } {
   const setup = { ...firstSetup(), rises: 'toward' as const };
-  const input = sweepInputOf(setup, sweptPasses(points / 2), 'bin means', 0, 0.0001);
+  const input = sweepInputOf(
+    setup,
+    sweptPasses(points / 2),
+    'bin means',
+    { xMm: 0, malletMm: 147 },
+    0.0001,
+  );
   const tookMs: number[] = [];
   for (let time = 0; time < WARM_UP + TIMES; time += 1) {
     const startedAtMs = performance.now();

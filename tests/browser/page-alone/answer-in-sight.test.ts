@@ -10,7 +10,7 @@ describe('the answer and what limits it', () => {
     await page.locator('vise-picture svg .jaw').first().waitFor();
     const words = () => page.locator('vise-picture').textContent();
     await expect.poll(words).toContain('left: nearer you, higher on the dial');
-    expect(await words()).toMatch(/drawn \d+ × too crooked/);
+    expect(await words()).toMatch(/lean drawn \d+ times/);
     const { setup } = examples.resultNotTrue();
     change({ setup: { ...setup, rises: 'away' } });
     await expect.poll(words).toContain('right: farther from you, higher on the dial');

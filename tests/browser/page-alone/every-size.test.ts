@@ -5,6 +5,7 @@ import * as plans from '../example-plans.ts';
 import { realDevice } from '../example-ports.ts';
 import { EXAMPLE_JOB } from '../example-proof.ts';
 import { replayed, replayedWhatIf } from '../example-replays.ts';
+import * as setUps from '../example-set-ups.ts';
 import * as examples from '../example-states.ts';
 import type { AloneOptions } from './page-without-service.ts';
 import { sharedPage } from './shared-page.ts';
@@ -44,6 +45,9 @@ const SCREENS: [string, () => BenchState, Partial<AloneOptions>][] = [
   ['proof, a job only watched', examples.resultNotTrue, { place: 'proof/job/x', role: 'watcher' }],
   ['proof, sweeps compared', examples.resultNotTrue, { place: 'proof/compare/a:1,a:2,a:3' }],
   ['proof, the vise', examples.resultNotTrue, { place: 'proof/vise' }],
+  ['set-ups, offered', setUps.setUpsOffered, { place: 'set-ups' }],
+  ['set-ups, a head read', setUps.headRead, { place: 'set-ups' }],
+  ['set-ups, a part proved', setUps.partProved, { place: 'set-ups' }],
   ['devices, in trouble', examples.faultsStanding, { place: 'devices', access }],
   ['devices, demo', examples.demoReady, { place: 'devices' }],
   ['devices, one live on a port of several', realDevice, { place: 'devices', access }],

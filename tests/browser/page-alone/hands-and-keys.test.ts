@@ -93,7 +93,7 @@ describe('hands and keys', () => {
     await alone.page.getByRole('button', { name: '0.1 mm', exact: true }).click();
     await alone.page.getByRole('button', { name: 'Begin the nudge' }).click();
     alone.change({ nudges: { ...state.nudges, y: { ...open, state: 'waiting for the move' } } });
-    await alone.page.getByText('away from you, toward the column').waitFor();
+    await alone.page.getByText('away from you').first().waitFor();
     await alone.page.getByRole('button', { name: 'The saddle has moved' }).click();
     await expect
       .poll(() => alone.commands)

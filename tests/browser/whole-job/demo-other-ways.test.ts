@@ -65,7 +65,7 @@ describe('the other ways of working, on the simulated bench', () => {
       .click();
     await until('feed is chosen', () => bench.state().setup.way === 'feed');
     await workAtTight(hands, async () => {
-      await hands.press('Stylus to left end');
+      await hands.press('Go to left end');
       await page.waitForTimeout(200);
       await hands.press('Traverse fast');
       await hands.press('First mark passed');

@@ -32,14 +32,14 @@ export class Hands {
   }
 
   async nudgeTable(): Promise<void> {
-    await this.press('Stylus to right end');
+    await this.press('Go to right end');
     await settle();
     await this.press('Begin the nudge');
     await until(
       'the count before is noted',
       () => this.#bench.state().nudges.x.state === 'waiting for the move',
     );
-    await this.press('Stylus to left end');
+    await this.press('Go to left end');
     await settle();
     await this.press('The table has moved');
     await until('the table nudge is done', () => this.#bench.state().nudges.x.state === 'done');
@@ -62,7 +62,7 @@ export class Hands {
 
   /** Parks at the far end and strikes as the screen says until it says stop, or past. */
   async tapUntilTold(): Promise<void> {
-    await this.press('Stylus to right end');
+    await this.press('Go to right end');
     await this.#tableStands();
     await this.press('It is parked');
     await until('the stylus is parked', () => this.#bench.state().tap !== null);

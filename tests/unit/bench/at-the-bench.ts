@@ -15,6 +15,7 @@ import { Bench } from '@taptrue/server/bench/bench.ts';
 import type { BenchOptions } from '@taptrue/server/bench/bench-options.ts';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { recompute } from '@taptrue/server/records/journal/recompute.ts';
+import { shippedSetUps } from '@taptrue/server/records/set-ups/shipped-set-ups.ts';
 import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { expect, onTestFinished } from 'vitest';
 
@@ -47,6 +48,7 @@ export class AtTheBench {
       name: 'mill',
       serviceVersion: PROTOCOL_VERSION,
       remembered,
+      setUps: shippedSetUps,
       record: (entry) => {
         const checked = entries.parse(JSON.stringify(entry));
         if (!checked.ok) throw new Error(`${checked.why} in ${JSON.stringify(entry)}`);

@@ -134,6 +134,7 @@ test.each([
   ],
 ])('%s before the first tap stands against nothing', (_case, happens) => {
   const { at, dial } = tappedOnce();
+  at.must({ kind: 'change setup', change: { pivot: { ...at.state.setup.pivot, learn: false } } });
   at.sweepKeyed(STATIONS_MM.map((xMm) => dial(0.0006 * xMm)));
   happens(at);
   for (const yMm of [0.0762, 0.0492]) {

@@ -31,6 +31,7 @@ const lastAt = (
   result: { ...RESULT, verdict },
   tappedSince,
   clampsChangedSince,
+  voidSince: '',
 });
 
 /** Everything that a job can be at, in every combination. */

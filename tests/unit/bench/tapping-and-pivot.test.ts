@@ -67,12 +67,22 @@ describe('tapping counts down to the stop reading', () => {
 
   test.each([
     ['without a sweep', {}, 'nothing-to-tap-by'],
-    ['with the mallet at the pivot', { malletMm: -7.5 }, 'mallet-at-pivot'],
     ['with the sense not known', { rises: null }, 'sense-not-known'],
   ] as const)('parked %s is refused', (_case, setup, refusal) => {
     const at = new AtTheBench({ rises: 'away', keyedAs: MM, ...setup });
     if (refusal !== 'nothing-to-tap-by') at.sweepKeyed(typedLine(0, 0.0008));
     expect(at.refused({ kind: 'park', xMm: 127, keyed: '0' })).toBe(refusal);
+  });
+
+  test('with the pivot at the end that was chosen to strike, the other end is struck, and why is said', () => {
+    const at = sweptAway(0, 0.0008, { malletMm: -7.5 });
+    // The vise spans -20 to 147: the same place at its other end is 147 - 20 + 7.5.
+    expect(at.state.pivot.malletMm).toBe(134.5);
+    expect(at.state.pivot.sentence).toContain('strike at the right end');
+    expect(at.result.tap).toMatchObject({ end: 'right', direction: 'toward' });
+    expect(at.result.cautions.map(({ code }) => code)).toContain('strike-other-end');
+    at.must({ kind: 'park', xMm: 127, keyed: '0.1016' });
+    expect(at.state.tap!.tapToReadingMm).toBeCloseTo(-0.0064, 10);
   });
 
   test('a reading typed wrongly, or with nothing parked, is refused', () => {
@@ -110,7 +120,13 @@ describe('tapping counts down to the stop reading', () => {
 
 describe('the pivot is learned where two lines on one zero cross', () => {
   // Before y = 0.001 x; after, level at y = -0.003: they cross at x = -3, where the vise truly turned.
-  const sweptFirst = () => sweptAway(0, 0.001);
+  const tap = (at: AtTheBench) => {
+    at.must({ kind: 'park', xMm: 127, keyed: '0.127' });
+    at.must({ kind: 'tap reading', keyed: '-0.003' });
+    at.must({ kind: 'leave tap' });
+    return at;
+  };
+  const sweptFirst = () => tap(sweptAway(0, 0.001));
   const AFTER = typedLine(-0.003, 0);
 
   test('blended with the declared one by inverse variance, and used for the advice from then on', () => {
@@ -167,15 +183,64 @@ describe('the pivot is learned where two lines on one zero cross', () => {
     for (const typed of AFTER.slice(1)) at.keyStation(typed);
     expect(at.state.history.sweeps.at(-1)!.zeroMoved).toContain('zeroed');
     at.sweepKeyed(typedLine(0, 0.001));
+    tap(at);
     at.sweepKeyed(AFTER);
     expect(at.state.pivot.evidence.map((row) => row.used)).toEqual([false, false, true]);
   });
 
-  test('nor where both sweeps began at the same reading at the same end, as after zeroing there', () => {
-    const at = sweptFirst();
-    at.sweepKeyed(typedLine(0, 0));
+  test('a turn that nobody is known to have made is asked about; what is not answered for teaches nothing', () => {
+    const at = sweptAway(0, 0.001);
+    at.sweepKeyed(AFTER);
+    expect(at.state.pivot).toMatchObject({ inUse: 'declared', question: { asks: 'untapped' } });
     expect(at.state.pivot.evidence).toMatchObject([{ used: false }]);
-    expect(at.state.pivot.evidence[0]!.why).toContain('zeroed');
+    at.must({ kind: 'answer turn', yes: false });
+    expect(at.state.pivot).toMatchObject({ inUse: 'declared', question: null });
+    expect(at.refused({ kind: 'answer turn', yes: true })).toBe('no-turn-asked');
+  });
+
+  test('told that it was tapped, it teaches', () => {
+    const at = sweptAway(0, 0.001);
+    at.sweepKeyed(AFTER);
+    at.must({ kind: 'answer turn', yes: true });
+    expect(at.state.pivot).toMatchObject({ inUse: 'learned', question: null });
+  });
+
+  /** Turned about 60, 68 from where it was declared: y = 0.001 x, then y = 0.06 everywhere. */
+  const ELSEWHERE = typedLine(0.06, 0);
+
+  test('lines that cross far from where the vise was said to turn are asked about, not blended', () => {
+    const at = sweptFirst();
+    at.sweepKeyed(ELSEWHERE);
+    expect(at.state.pivot).toMatchObject({
+      inUse: 'declared',
+      xMm: -8,
+      question: { asks: 'elsewhere' },
+    });
+    expect(at.state.pivot.question!.text).toMatch(/60 mm from the left end; you said 8 mm outside/);
+    at.must({ kind: 'answer turn', yes: true });
+    expect(at.state.pivot).toMatchObject({ inUse: 'learned', question: null });
+    expect(at.state.pivot.xMm).toBeCloseTo(60, 6);
+  });
+
+  test('left unanswered, a second turn that shows the same place is believed', () => {
+    const at = sweptFirst();
+    at.sweepKeyed(ELSEWHERE);
+    at.must({ kind: 'answer turn', yes: false });
+    expect(at.state.pivot).toMatchObject({ inUse: 'declared', xMm: -8 });
+    at.must({ kind: 'park', xMm: 127, keyed: '0.06' });
+    at.must({ kind: 'tap reading', keyed: '0.0399' });
+    at.sweepKeyed(typedLine(0.078, -0.0003));
+    expect(at.state.pivot.inUse).toBe('learned');
+    expect(at.state.pivot.xMm).toBeCloseTo(60, 1);
+  });
+
+  test('a line that lies elsewhere with nothing tapped was zeroed; the same line again was not', () => {
+    const at = sweptAway(0, 0.001);
+    at.sweepKeyed(typedLine(0, 0.001));
+    expect(at.state.history.sweeps.at(-1)!.zeroMoved).toBeNull();
+    at.sweepKeyed(typedLine(0.05, 0.001));
+    expect(at.state.history.sweeps.at(-1)!.zeroMoved).toContain('the dial was zeroed');
+    expect(at.state.pivot.question).toBeNull();
   });
 
   test('nor where the turn was too small to tell', () => {
@@ -184,13 +249,33 @@ describe('the pivot is learned where two lines on one zero cross', () => {
     expect(at.state.pivot.evidence[0]!.why).toContain('too small');
   });
 
-  test('for its stage and its end only, and not at all where the user wants none', () => {
+  test('for its stage only, less surely at the other end, and not at all where the user wants none', () => {
     const at = sweptFirst();
     at.sweepKeyed(AFTER);
     const inUse = () => at.state.pivot.inUse;
-    at.must({ kind: 'change setup', change: { malletMm: -20 } });
-    expect(inUse()).toBe('declared');
-    at.must({ kind: 'change setup', change: { malletMm: 147 } });
+    const sure = at.state.pivot.uncertaintyMm;
+    const { pivot: told } = at.state.setup;
+    // Declared at the right clamp, so that the left end is struck; what the right end taught counts there too.
+    at.must({
+      kind: 'change setup',
+      change: { malletMm: 5, vise: { ...at.state.setup.vise, leftEndMm: -60, rightEndMm: 187 } },
+    });
+    expect(at.state.pivot.malletMm).toBe(122);
+    at.must({
+      kind: 'change setup',
+      change: { malletMm: -60, pivot: { ...told, uncertaintyMm: 1000 } },
+    });
+    expect(inUse()).toBe('learned');
+    expect(at.state.pivot.uncertaintyMm).toBeGreaterThan(9);
+    expect(at.state.pivot.uncertaintyMm).toBeGreaterThan(sure);
+    at.must({
+      kind: 'change setup',
+      change: {
+        malletMm: 147,
+        pivot: told,
+        vise: { ...at.state.setup.vise, leftEndMm: -20, rightEndMm: 147 },
+      },
+    });
     expect(inUse()).toBe('learned');
     at.must({ kind: 'set stage', stage: 'snug' });
     expect(inUse()).toBe('declared');

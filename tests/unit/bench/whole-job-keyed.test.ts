@@ -293,8 +293,8 @@ describe('taking stations', () => {
   });
 });
 
-test('the last result follows a change of sense, of pivot and of unit at once', () => {
-  const at = new AtTheBench({ ...BY_LEFT_CLAMP, rises: 'toward' });
+test('the last result follows a change of pivot and of unit, and a sense told after it, at once', () => {
+  const at = new AtTheBench(BY_LEFT_CLAMP);
   at.sweepKeyed(['0', '0.0010', '0.0020', '0.0030', '0.0040']);
   at.must({ kind: 'change setup', change: { rises: 'away' } });
   expect(at.result.tap).toMatchObject({ end: 'right', direction: 'toward' });

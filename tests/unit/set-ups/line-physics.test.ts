@@ -1,4 +1,4 @@
-import { loadSetUps } from '@taptrue/server/cli/load-set-ups.ts';
+import { loadSetUps } from '@taptrue/server/records/set-ups/load-set-ups.ts';
 import type { Correction } from '@taptrue/server/set-ups/set-up.ts';
 import { describe, expect, it } from 'vitest';
 import { seededRandom } from '../devices/formats/seeded-bytes.ts';

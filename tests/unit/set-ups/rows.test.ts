@@ -2,7 +2,7 @@ import { readdirSync } from 'node:fs';
 import { mkdtemp, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { loadSetUps, SHIPPED_SET_UPS } from '@taptrue/server/cli/load-set-ups.ts';
+import { loadSetUps, SHIPPED_SET_UPS } from '@taptrue/server/records/set-ups/load-set-ups.ts';
 import { correctLine, planeOf } from '@taptrue/server/set-ups/correct-line.ts';
 import { faultsOfSetUps } from '@taptrue/server/set-ups/set-up.ts';
 import { describe, expect, it } from 'vitest';

@@ -61,8 +61,8 @@ export class DemoHandles extends PlainElement {
       <div class="acts">
         ${this.act('To the next station', { act: 'table to', xMm: nextMm ?? demo.leftMm }, nextMm === null)}
         ${this.act('Table right a turn', { act: 'table to', xMm: demo.tableMm - TURN_MM })}
-        ${this.act('Stylus to left end', { act: 'table to', xMm: demo.leftMm })}
-        ${this.act('Stylus to right end', { act: 'table to', xMm: demo.rightMm })}
+        ${this.act('Go to left end', { act: 'table to', xMm: demo.leftMm })}
+        ${this.act('Go to right end', { act: 'table to', xMm: demo.rightMm })}
         ${
           demo.traversing
             ? this.act('Stop the table', { act: 'stop table' })

@@ -14,7 +14,7 @@ export function pictureWords(bench: SweptState, layout: SweptLayout): TemplateRe
       ${end('low', low)}<span>${bottom}</span>${end('high', high)}
     </p>
     <p class="picture-legend">
-      ${layout.exaggeration === null ? nothing : html`<span>drawn ${layout.exaggeration} × too crooked</span>`}
+      ${layout.exaggeration === null ? nothing : html`<span>lean drawn ${layout.exaggeration} times</span>`}
       ${isMeasured && bench.setup.rises === null ? html`<span>which way it leans is not known</span>` : nothing}
       <span>${pivotWords(bench.pivot, bench)}</span>
       ${bench.sweep?.result?.passes.length === 2 ? html`<span>● out ◇ back</span>` : nothing}
@@ -42,5 +42,5 @@ function pivotWords(pivot: PivotSection, { setup }: SweptState): string {
   const within = `± ${formatLength(pivot.uncertaintyMm, setup.displayUnit, { decimals })}`;
   return pivot.inUse === 'learned'
     ? `pivot learned, ${within}`
-    : `pivot declared: ${setup.pivot.choice}, ${within}`;
+    : `pivot as you set it: ${setup.pivot.choice}, ${within}`;
 }

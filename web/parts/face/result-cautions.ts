@@ -19,7 +19,20 @@ export class ResultCautions extends PlainElement {
       texts.length === 0
         ? nothing
         : html`<ul class="cautions" aria-label="What cannot be trusted">${texts.map((text) => html`<li>${text}</li>`)}</ul>`
-    }${this.renderSense()}`;
+    }${this.renderQuestion()}${this.renderSense()}`;
+  }
+
+  /** What the last two sweeps leave open, where it can be settled: beside the answer that depends on it. */
+  private renderQuestion() {
+    const { pivot, sweep } = this.screen.state;
+    const { question } = pivot;
+    if (question === null || sweep?.state === 'being taken') return nothing;
+    const say = (yes: boolean, label: string) =>
+      actButton(this.screen, this.handle, label, { kind: 'answer turn', yes });
+    return html`<div class="sense" role="group" aria-label="Asked of the last two sweeps">
+      <p class="do-now">${question.text}</p>
+      <div class="acts">${say(false, question.no)} ${say(true, question.yes)}</div>
+    </div>`;
   }
 
   /** With the nudge skipped nothing else asks for the one thing without which no end can be named. */

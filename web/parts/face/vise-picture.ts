@@ -111,7 +111,7 @@ export class VisePicture extends PlainElement {
     const crooked =
       layout.exaggeration === null
         ? 'nothing measured yet'
-        : `drawn ${layout.exaggeration} times too crooked`;
+        : `its lean drawn ${layout.exaggeration} times`;
     const { high, low } = sideWords(this.bench.setup.axis);
     const mallet =
       layout.mallet === null

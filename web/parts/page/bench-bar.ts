@@ -7,7 +7,7 @@ import type { BenchHandle } from '../controls/bench-handle.ts';
 import { PlainElement } from '../controls/plain-element.ts';
 import { LINK_SHAPES } from '../face/standing-shapes.ts';
 
-export const PLACES = ['far', 'plan', 'sweep', 'tap', 'proof', 'devices'] as const;
+export const PLACES = ['far', 'plan', 'sweep', 'tap', 'set-ups', 'proof', 'devices'] as const;
 export type Place = (typeof PLACES)[number];
 /** A replay has what the recording shows; what is set up, looked up or connected is at the bench. */
 export const REPLAY_PLACES: readonly Place[] = ['sweep', 'tap'];
@@ -17,6 +17,7 @@ const PLACE_TITLES: Readonly<Record<Place, string>> = {
   plan: 'Plan',
   sweep: 'Sweep',
   tap: 'Tap',
+  'set-ups': 'Set-ups',
   proof: 'Proof',
   devices: 'Devices',
 };

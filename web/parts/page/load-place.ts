@@ -6,6 +6,7 @@ const PLACE_MODULES: Record<Place, () => Promise<unknown>> = {
   plan: () => import('../../places/plan/plan-place.ts'),
   sweep: () => import('../../places/sweep/sweep-place.ts'),
   tap: () => import('../../places/tap/tap-place.ts'),
+  'set-ups': () => import('../../places/set-ups/set-ups-place.ts'),
   proof: () => import('../../places/proof/proof-place.ts'),
   devices: () => import('../../places/devices/devices-place.ts'),
 };

@@ -179,6 +179,8 @@ export class TaptruePage extends PlainElement implements BenchHandle, ReplayHand
       return html`<plan-place .handle=${this} .screen=${screen}></plan-place>`;
     if (this.place === 'tap')
       return html`<tap-place .handle=${this} .screen=${screen}></tap-place>`;
+    if (this.place === 'set-ups')
+      return html`<set-ups-place .handle=${this} .screen=${screen}></set-ups-place>`;
     if (this.place === 'proof')
       return html`<proof-place .handle=${this} .screen=${screen}></proof-place>`;
     if (this.place === 'devices') {

@@ -52,9 +52,9 @@ export class DevicesPlace extends PlainElement {
       <section aria-label="Line shapes" @shapes-changed=${() => void this.look()}>
         <teach-shape .handle=${this.handle} .screen=${this.screen} .shapes=${this.shapes}></teach-shape>
       </section>
-      <section aria-label="The far face">
+      <section aria-label="Colours of this screen">
         ${choiceRow(
-          'The far face on this screen',
+          'Colours of this screen',
           THEMES.map((theme) => ({ value: theme, label: theme })),
           keptTheme(),
           false,

@@ -271,7 +271,7 @@ export class NudgeGuide extends PlainElement {
 /** Swept along Y the indicator looks across, so it is the table that moves the surface under it. */
 function nudgeWords(axis: Setup['axis']): { slide: string; way: string; handle: string } {
   return axis === 'x'
-    ? { slide: 'saddle', way: 'away from you, toward the column', handle: 'away from you' }
+    ? { slide: 'saddle', way: 'away from you', handle: 'away from you' }
     : { slide: 'table', way: 'to your left', handle: 'to your left' };
 }
 

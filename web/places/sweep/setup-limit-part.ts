@@ -83,8 +83,8 @@ export class SetupLimitPart extends PlainElement {
       ${choiceRow(
         'Compared',
         [
-          { value: 'guarded', label: 'guarded by the uncertainty' },
-          { value: 'plain', label: 'plainly' },
+          { value: 'guarded', label: 'with the uncertainty inside the limit' },
+          { value: 'plain', label: 'the figure as it is' },
         ] as const,
         decisionRule,
         off,

@@ -78,8 +78,8 @@ export class SweepControls extends PlainElement {
 
   private renderMarks() {
     const words = sideWords(this.screen.state.setup.axis);
-    return html`${actButton(this.screen, this.handle, `Stylus is at the ${words.low} end`, { kind: 'mark end', end: 'left' })}
-      ${actButton(this.screen, this.handle, `Stylus is at the ${words.high} end`, { kind: 'mark end', end: 'right' })}`;
+    return html`${actButton(this.screen, this.handle, `Mark this as the ${words.low} end`, { kind: 'mark end', end: 'left' })}
+      ${actButton(this.screen, this.handle, `Mark this as the ${words.high} end`, { kind: 'mark end', end: 'right' })}`;
   }
 
   private renderTaking(sweep: SweepSection, setup: Setup) {

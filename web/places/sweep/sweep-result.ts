@@ -57,7 +57,7 @@ export class SweepResultSheet extends PlainElement {
         'limit',
         result.limitArcsec === null
           ? 'none set'
-          : `${angle(result.limitArcsec)}, ${result.decisionRule === 'guarded' ? 'guarded' : 'compared plainly'}`,
+          : `${angle(result.limitArcsec)}, ${result.decisionRule === 'guarded' ? 'the uncertainty kept inside it' : 'the figure as it is'}`,
       ],
       [
         'straightness, narrowest band',

@@ -1,5 +1,5 @@
 import type { Mark, SpanMeaning } from '@taptrue/protocol';
-import { knownMeaning } from './known-texts.ts';
+import { isAxisName, knownMeaning } from './known-texts.ts';
 
 interface Token {
   from: number;
@@ -10,7 +10,7 @@ interface Token {
 /** Behind a number: a comma, spaces and a word may follow. */
 const UNIT_BEHIND = /^\s*,?\s*([A-Za-z"']+)/;
 /** In front of a number: `X=`, `"x":`, `02A`. */
-const CHANNEL_BEFORE = /(?:^|[^A-Za-z0-9])(\d{2}[A-D]|[A-Za-z])(?=["=: ]*[+-]?\s*$)/;
+const CHANNEL_BEFORE = /(?:^|[^A-Za-z0-9])(\d{2}[A-D]|[A-CU-Za-cu-z])(?=["=: ]*[+-]?\s*$)/;
 
 /**
  * A first guess at what the spans of the first line are, from how the lines differ: what changes and has a point is
@@ -35,7 +35,10 @@ export function guessMarks(bodies: readonly string[]): Mark[] {
     if (!isNumber(index)) continue;
     mark(token, 'number');
     const unit = UNIT_BEHIND.exec(line.slice(token.to));
-    if (unit?.[1] && knownMeaning('unit', unit[1])) {
+    // `"99.1"`: the mark behind is the end of a quotation, not inches.
+    const isQuoted =
+      /["'][+-]?\s*$/.test(line.slice(0, token.from)) && /["']/.test(unit?.[1] ?? '');
+    if (unit?.[1] && !isQuoted && knownMeaning('unit', unit[1])) {
       const to = token.to + unit[0].length;
       mark({ from: to - unit[1].length, to, text: unit[1] }, 'unit');
     }
@@ -98,7 +101,8 @@ function scoreOf(line: string, token: Token, varies: boolean): number {
 
 /**
  * Words of which one at least is a known status are statuses in every line; the same for a unit where none stands
- * behind the number. A word that changes and is neither names the channel, or a status that must be told.
+ * behind the number. A word that changes and is neither is a status that must be told: stability letters were taken
+ * for a channel, and half the lines were then lost. Only the name of an axis is a channel.
  */
 function markWords(
   bodies: readonly string[],
@@ -117,7 +121,9 @@ function markWords(
     if (knows('status')) mark(token, 'status');
     else if (!has('unit') && column.every((text) => knownMeaning('unit', text) !== null)) {
       mark(token, 'unit');
-    } else if (differ(column)) mark(token, has('channel') ? 'status' : 'channel');
+    } else if (differ(column)) {
+      mark(token, !has('channel') && column.every(namesAxis) ? 'channel' : 'status');
+    }
   }
 }
 
@@ -134,6 +140,10 @@ function wholeToken(line: string, { from, to }: Token): Token {
 
 function differ(texts: readonly (string | undefined)[]): boolean {
   return new Set(texts).size > 1;
+}
+
+function namesAxis(text: string): boolean {
+  return isAxisName(text.replace(/(act|pos)$/i, ''));
 }
 
 function countsUp(column: readonly string[]): boolean {

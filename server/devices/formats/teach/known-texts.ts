@@ -36,7 +36,12 @@ const STATUSES: Readonly<Record<string, ReadingStatus>> = {
 const SIGNS: Readonly<Record<string, 1 | -1>> = { '+': 1, '-': -1, ' ': 1 };
 
 /** Letters that name an axis. */
-export const AXES = ['X', 'Y', 'Z', 'W', 'A', 'B', 'C', 'U', 'V'] as const;
+const AXES = ['X', 'Y', 'Z', 'W', 'A', 'B', 'C', 'U', 'V'] as const;
+
+/** A letter that names an axis, in either case. */
+export function isAxisName(text: string): boolean {
+  return AXES.some((axis) => axis === text.toUpperCase());
+}
 
 const own = <T>(map: Readonly<Record<string, T>>, key: string): T | null =>
   Object.hasOwn(map, key) ? (map[key] ?? null) : null;
@@ -64,7 +69,7 @@ export function knownMeaning(span: SpanMeaning, text: string): string | null {
 export function likeChannels(seen: readonly string[]): string[] {
   const all = new Set(seen);
   for (const tag of seen) {
-    const axis = AXES.some((name) => name === tag.toUpperCase());
+    const axis = isAxisName(tag);
     if (axis)
       for (const name of AXES) all.add(tag === tag.toUpperCase() ? name : name.toLowerCase());
     if (/^[0-9]$/.test(tag)) for (let number = 0; number <= 9; number += 1) all.add(String(number));

@@ -57,6 +57,7 @@ function pointRule(
 ): PointRule {
   const mark = /[.,]/.exec(bare)?.[0];
   if (mark === '.' || mark === ',') {
+    needs.push(...doubtsOfNumber(mark, texts, question.screenSaid));
     const whole = texts.some((text) => /^[ +-]*\d+$/.test(text));
     return { kind: 'written', mark, ...(whole ? { wholeWithout: true } : {}) };
   }
@@ -68,6 +69,30 @@ function pointRule(
     );
   }
   return { kind: 'implied', decimals: decimals ?? 0 };
+}
+
+/** What the digits alone do not tell: a comma before three of them, and a display full of nines. */
+function doubtsOfNumber(
+  mark: '.' | ',',
+  texts: readonly string[],
+  screenSaid: readonly string[],
+): string[] {
+  const plain = texts.map((text) => text.replace(/^[\s+-]+/, ''));
+  const thousands =
+    mark === ',' && plain.length > 0 && plain.every((text) => /^[1-9]\d{0,2},\d{3}$/.test(text));
+  const nines = plain.find((text) => /^9{3,}[.,]?9{2,}$/.test(text));
+  return [
+    ...(thousands && screenSaid.every((said) => said.trim() === '')
+      ? [
+          `"${plain[0]}" may be a thousand, or one and a bit: type what the device\u2019s screen showed with one of the lines.`,
+        ]
+      : []),
+    ...(nines === undefined
+      ? []
+      : [
+          `"${nines}" may be what the device sends when it is out of its range: say so of the whole line, or leave it out.`,
+        ]),
+  ];
 }
 
 function countField(segment: Segment, from: BuildFrom): ShapeField {

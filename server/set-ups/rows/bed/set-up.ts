@@ -4,6 +4,8 @@ import { SHIM_UNDER_FOOT } from '../../shim-ways.ts';
 export const setUp: SetUp = {
   name: 'bed',
   title: 'vise bed, parallels or plate level with the travel',
+  picture:
+    'M10 48h100v14h-100zM18 62v8h10v-8M92 62v8h10v-8M44 46V34M37 27A7 7 0 1 0 51 27A7 7 0 1 0 37 27M62 30h36M93 26L98 30L93 34',
   swept: 'the upper face, from above',
   travel: 'table along X, or saddle along Y; positions on the work, plus to the right or away',
   asks: [{ option: 'foot-spacing', needed: true, words: 'how far apart the feet stand' }],

@@ -8,6 +8,8 @@ const SAID_ONLY = {
 export const setUp: SetUp = {
   name: 'between-centres',
   title: 'test bar between centres: the tailstock set over, or found high or low',
+  picture:
+    'M4 32h14L30 40L18 48H4M116 32h-14L90 40L102 48h14M30 34h60v12h-60zM60 48V58M53 65A7 7 0 1 0 67 65A7 7 0 1 0 53 65',
   swept: 'a true bar between the centres, from the side or from above',
   travel: 'carriage; positions on the work, plus to the right, headstock at the left',
   asks: [

@@ -3,6 +3,8 @@ import type { SetUp } from '../../set-up.ts';
 export const setUp: SetUp = {
   name: 'centre',
   title: 'centre on a bore, a boss or a rotary table',
+  picture:
+    'M26 40A34 34 0 1 0 94 40A34 34 0 1 0 26 40M56 40h8M60 36v8M60 40L84 58M80 58A4 4 0 1 0 88 58A4 4 0 1 0 80 58',
   swept: 'the wall of the bore or boss, all the way round',
   travel: 'spindle by hand, or the rotary table; angles counter-clockwise from +X seen from above',
   asks: [

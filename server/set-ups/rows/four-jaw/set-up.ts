@@ -4,6 +4,8 @@ import type { SetUp } from '../../set-up.ts';
 export const setUp: SetUp = {
   name: 'four-jaw',
   title: 'work in a four-jaw chuck',
+  picture:
+    'M26 40A34 34 0 1 0 94 40A34 34 0 1 0 26 40M48 38A14 14 0 1 0 76 38A14 14 0 1 0 48 38M55 6h10v16h-10zM55 58h10v16h-10zM26 35h20v10h-20zM78 35h16v10h-16z',
   swept: 'the work all the way round, outside or in its bore',
   travel:
     'chuck by hand; angles of the places on the work, counter-clockwise seen from the tailstock',

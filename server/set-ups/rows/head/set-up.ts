@@ -4,6 +4,8 @@ import type { SetUp } from '../../set-up.ts';
 export const setUp: SetUp = {
   name: 'head',
   title: 'head square to the table',
+  picture:
+    'M48 4h24v24h-24zM60 28v8M60 36H90V50M86 54A4 4 0 1 0 94 54A4 4 0 1 0 86 54M4 66h112M28 66A32 6 0 0 1 92 66',
   swept: 'the table or a plate on it, the indicator swung round by the spindle',
   travel: 'spindle by hand; angles counter-clockwise from +X seen from above',
   asks: [],

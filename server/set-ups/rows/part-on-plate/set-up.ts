@@ -5,6 +5,8 @@ const NOT_MOVED = { direction: 'none', where: 'part' };
 export const setUp: SetUp = {
   name: 'part-on-plate',
   title: 'the part that was cut, on bar and stack on a surface plate',
+  picture:
+    'M4 70h112M19 58A5 5 0 1 0 29 58A5 5 0 1 0 19 58M91 64A5 5 0 1 0 101 64A5 5 0 1 0 91 64M18 63h12v7h-12zM14 50L106 58M34 51L86 56V32H34zM60 31V19M53 12A7 7 0 1 0 67 12A7 7 0 1 0 53 12',
   swept: 'the face that was cut, with a height indicator',
   travel: 'along the part by hand; positions on the part, plus to the right',
   asks: [

@@ -4,6 +4,8 @@ import { TAP } from '../../tap-ways.ts';
 export const setUp: SetUp = {
   name: 'small-slope',
   title: 'jaw swept direct to a small slope, without a bar',
+  picture:
+    'M10 10L110 18V32L10 24zM40 30V40M33 47A7 7 0 1 0 47 47A7 7 0 1 0 33 47M62 54h36M93 50L98 54L93 58',
   swept: 'the solid jaw itself',
   travel: 'table along X, or saddle along Y; positions on the work, plus to the right or away',
   asks: [

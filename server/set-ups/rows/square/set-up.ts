@@ -4,6 +4,8 @@ import type { SetUp } from '../../set-up.ts';
 export const setUp: SetUp = {
   name: 'square',
   title: 'square, angle plate or column by knee or quill travel',
+  picture:
+    'M30 70V12H44V56H80V70zM46 24H58M58 24A7 7 0 1 0 72 24A7 7 0 1 0 58 24M100 46v20M96 61L100 66L104 61',
   swept: 'the upright face',
   travel: 'knee or quill; positions on the work, plus up. With axis y the stylus looks along X',
   asks: [

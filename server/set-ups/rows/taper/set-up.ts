@@ -4,6 +4,7 @@ import type { SetUp } from '../../set-up.ts';
 export const setUp: SetUp = {
   name: 'taper',
   title: 'taper attachment or compound set to an angle or a taper per foot',
+  picture: 'M8 32L112 40V66H8zM16 70L104 76M60 36V24M53 17A7 7 0 1 0 67 17A7 7 0 1 0 53 17',
   swept: 'a true bar between centres, or a standing taper gauge, with the indicator on the slide',
   travel: 'the slide to be set; positions along it, plus to the right',
   asks: [

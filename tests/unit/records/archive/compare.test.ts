@@ -59,7 +59,7 @@ describe('sweeps over each other', () => {
     [{ tapped: 'right' as const }, 'tapped at the right end'],
     [{ clampChanges: 1, stageBefore: 'snug' as const }, 'clamps'],
     [{ zeroMoved: 'zeroed' }, 'the zero moved'],
-    [{}, 'Nothing was touched between.'],
+    [{}, 'No tap was noticed between.'],
   ])('what lay between is said: %j', (change, words) => {
     const { differences } = compare([sweep(1, 100), sweep(2, 10)], [between(2, change)]);
     expect(differences[0]!.turnedArcsec).toBeCloseTo(-90, 6);

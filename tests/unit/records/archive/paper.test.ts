@@ -148,20 +148,21 @@ describe('the answer on paper', () => {
     expect(page(at.recorded)).toContain(`It no longer says how the vise lies: ${words}`);
   });
 
-  test('is the one by the limit of now, with what was recorded beside it, and other stages by theirs', () => {
-    const at = new AtTheBench({ rises: 'toward', limit: { kind: 'angle', rad: 0.001 } });
-    at.sweepKeyed(['0', '0.0001', '0.0001', '0.0002', '0.0002']);
-    at.must({ kind: 'set stage', stage: 'tight' });
-    at.sweepKeyed(['0', '0.0001', '0.0001', '0.0002', '0.0002']);
-    expect(page(at.recorded)).not.toContain('when it ended');
+  test('is the one by the limit and the axis it was swept by, whatever was set since, and says so', () => {
+    const at = swept();
+    const before = page(at.recorded);
+    expect(before).toContain('±0° 3′ 26″');
     // 0.00003 rad are 6.2 seconds of arc: less than the edge lies off.
-    at.must({ kind: 'change setup', change: { limit: { kind: 'angle', rad: 0.00003 } } });
-    expect(at.result.verdict).toBe('too close to call');
+    at.must({
+      kind: 'change setup',
+      change: { limit: { kind: 'angle', rad: 0.00003 }, axis: 'y' },
+    });
     const text = page(at.recorded);
-    expect(text).toContain('<strong>too close to call</strong>');
-    expect(text).toMatch(/when it ended it said: true, −0° 0′ 8\.\d″, by ±0° 3′ 26″\./);
-    expect(text).toContain('<b>nipped</b>: true, by ±0° 3′ 26″');
-    expect(text).toContain('<b>tight</b>: too close to call<');
+    expect(text).toContain('<strong>true</strong>');
+    expect(text).toContain('±0° 3′ 26″');
+    expect(text).toContain('Changed since this sweep: axis, limit.');
+    expect(text).not.toContain('±0° 0′ 6″');
+    expect(sheetFacts(linesOf(at.recorded))!.state.setup.axis).toBe('x');
   });
 
   test('reckons with the plan that was swept for, or says that the plan came later', () => {
@@ -184,9 +185,12 @@ describe('the answer on paper', () => {
   test('has its points where its line is, also where the stylus was found to be inclined after the sweep', () => {
     const at = swept();
     at.must({ kind: 'change setup', change: { stylus: { kind: 'stylus angle', rad: 1 } } });
-    const { final } = sheetFacts(linesOf(at.recorded))!;
-    // Common practice, no source: true = reading × cos α for a lever indicator; y = -r where it rises toward.
-    expect(final.surfacePerReading).toBeCloseTo(-Math.cos(1), 12);
+    // Common practice, no source: y = -r where it rises toward; the sweep keeps the stylus it was taken with.
+    expect(sheetFacts(linesOf(at.recorded))!.final.surfacePerReading).toBe(-1);
+    at.sweepKeyed(['0', '0.0001', '0.0001', '0.0002', '0.0002']);
+    // Common practice, no source: true = reading × cos α for a lever indicator.
+    const { surfacePerReading } = sheetFacts(linesOf(at.recorded))!.final;
+    expect(surfacePerReading).toBeCloseTo(-Math.cos(1), 12);
   });
 
   test('is not printed from a part of the record: a line in its middle that cannot be read is a refusal', () => {

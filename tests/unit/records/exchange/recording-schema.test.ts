@@ -72,6 +72,8 @@ const PLAIN = new Set([
   'slopeStandardError',
   'robustSlope',
   'targetSlope',
+  'stackLeftSlope',
+  'stackRightSlope',
   'riseOverRun',
   'setUpShare',
   'shareOfTolerance',

@@ -11,6 +11,7 @@ import { AtTheBench } from '../../bench/at-the-bench.ts';
  * a line here.
  */
 const RESULTS_OF: Readonly<Record<string, string>> = {
+  '1.2': 'b3d1a590cc9dd4dc6b94374cd7e38df4d8526f9b0ee918a5f218fef559572878',
   '1.1': '123bb2d5f3e734a56599f809237239aa6af68c64a0b983e1c9b504dfd2d1c66e',
   '1.0': 'ad4102ac76fb576256ae6ee467d44f4631893f1dbeafce28802f5a1a1600477b',
 };

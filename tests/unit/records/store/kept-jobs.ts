@@ -41,7 +41,13 @@ export function endedSweep(options: KeptSweepOptions): RecordEntryOf<'sweep ende
   const { number, arcsec, stage = 'tight', atMs = 60_000 * number, bumpMm = 0.0004 } = options;
   const points = pointsAt(arcsec, bumpMm);
   const judged = judgeSweep(
-    sweepInputOf(SETUP, [{ pass: 'out', points }], 'single readings', -8, 0.001),
+    sweepInputOf(
+      SETUP,
+      [{ pass: 'out', points }],
+      'single readings',
+      { xMm: -8, malletMm: 147 },
+      0.001,
+    ),
   );
   if (!judged.ok) throw new Error(judged.noLine.what);
   return {

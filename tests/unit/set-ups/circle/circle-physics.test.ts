@@ -1,4 +1,4 @@
-import { loadSetUps } from '@taptrue/server/cli/load-set-ups.ts';
+import { loadSetUps } from '@taptrue/server/records/set-ups/load-set-ups.ts';
 import { judgeCircle } from '@taptrue/server/set-ups/circle/judge-circle.ts';
 import type { CircleSetUp } from '@taptrue/server/set-ups/set-up.ts';
 import { describe, expect, it } from 'vitest';

@@ -50,6 +50,8 @@ export function nextStep(state: BenchState, isReadingGood: boolean): NextStep {
   if (state.tap !== null) {
     return send('Taps done: sweep', { kind: 'begin sweep' }, { kind: 'leave tap' });
   }
+  if (state.pivot.question !== null)
+    return send(state.pivot.question.no, { kind: 'answer turn', yes: false });
   const holds = sweep !== null && sweep.outdated === '' && sweep.stage === bench.stage;
   if (!holds || sweep.result === null) return beginStep(state);
   if (sweep.result.verdict === 'true') {

@@ -44,6 +44,6 @@ export function turnWords(turn: TurnRow): string {
         : `clamps from ${turn.stageBefore} to ${turn.stageAfter}`,
     turn.zeroMoved === null ? '' : 'the zero moved',
   ].filter((words) => words !== '');
-  const since = done.length === 0 ? 'nothing touched' : done.join(', ');
+  const since = done.length === 0 ? 'no tap was noticed' : done.join(', ');
   return `Since sweep ${turn.before}: ${since}; turned ${turnText(turn.turnedArcsec)}.`;
 }

@@ -55,6 +55,50 @@ describe('what stands beside the number in every line', () => {
   });
 
   it.each([
+    ['an unknown symbol behind the number', ['0.123*5A', '0.124*5A', '-0.130*5A']],
+    ['micrometres in brackets', ['99.1 (um)', '99.2 (um)', '-98.7 (um)']],
+    ['micrometres in square brackets', ['99.1[um]', '99.2[um]', '-98.7[um]']],
+    ['micrometres behind a colon', ['99.1:um', '99.2:um', '-98.7:um']],
+    ['micrometres in a column of their own', ['um;A;99.1', 'um;A;99.2', 'um;A;-98.7']],
+    ['quoted micrometres', ['"99.1" "um"', '"99.2" "um"', '"-98.7" "um"']],
+    ['kilograms in front', ['kg 1.50', 'kg 1.60', 'kg -1.70']],
+    ['degrees in front', ['deg 12.9', 'deg 12.8', 'deg -12.1']],
+    ['kilograms behind a status', ['1.50 OK kg', '1.60 OK kg', '-1.70 OK kg']],
+    ['metres in front', ['m 0.130', 'm 0.131', 'm -0.132']],
+    ['a word for minus in front', ['NEG 0.125', 'NEG 0.126', 'NEG 0.127']],
+    ['a comma that may be a thousand', ['1,234', '1,260', '1,301']],
+    ['a display full of nines', ['+0000.123', '+9999.999', '-0000.130']],
+    ['letters of stability', ['US,0.150', 'ST,0.150', 'ST,0.151', 'US,0.160']],
+  ])('%s: asked, not read', (_what, lines) => {
+    const answer = teach(lines);
+    expect(answer.shape).toBeNull();
+    expect(answer.needs.join(' ')).toMatch(/beside the number|means as|thousand|out of its range/);
+  });
+
+  it.each([
+    ['ignored', '99.1 kg'],
+    ['unit', '99.1 kg'],
+    ['ignored', '99.1 um'],
+    ['unit', '99.1 um'],
+  ] as const)('marked as %s, %s is refused all the same', (means, line) => {
+    const lines = [line, line.replace('99', '98'), line.replace('99', '97')];
+    const marks: Mark[] = [
+      { from: 0, to: 4, means: 'number' },
+      { from: 5, to: 7, means },
+    ];
+    const text = line.slice(5);
+    const meanings = [{ span: means, text, means: 'mm' }];
+    expect(teach(lines, { marks, meanings }).shape).toBeNull();
+  });
+
+  it('a comma before three digits is settled by what the screen showed', () => {
+    const told = { screenSaid: ['1.234', '', ''] };
+    expect(teach(['1,234', '1,260', '1,301'], told).shape).not.toBeNull();
+    const thousand = { screenSaid: ['1234', '', ''] };
+    expect(teach(['1,234', '1,260', '1,301'], thousand).shape).toBeNull();
+  });
+
+  it.each([
     ['mm', ['0.123 mm', '0.124 mm', '-0.130 mm']],
     ['inch', ['0.1234 INCH', '0.1240 INCH', '-0.1300 INCH']],
     ['nothing', ['0.123', '0.124', '-0.130']],

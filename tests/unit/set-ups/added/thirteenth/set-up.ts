@@ -4,6 +4,7 @@ import type { SetUp } from '@taptrue/server/set-ups/set-up.ts';
 export const setUp: SetUp = {
   name: 'thirteenth',
   title: 'fence along the slot of a saw table',
+  picture: 'M10 70V10h8V70zM40 70V10M60 40h20',
   swept: 'the fence',
   travel: 'a block slid along the slot; plus away from you is to the right here',
   asks: [],

@@ -1,8 +1,8 @@
 import { existsSync, readdirSync } from 'node:fs';
-import { faultsOfSetUps, type SetUp } from '../set-ups/set-up.ts';
+import { faultsOfSetUps, type SetUp } from '../../set-ups/set-up.ts';
 
 /** Set-ups that ship: one folder each, in it a `set-up.ts` that exports `setUp`. */
-export const SHIPPED_SET_UPS = new URL('../set-ups/rows/', import.meta.url);
+export const SHIPPED_SET_UPS = new URL('../../set-ups/rows/', import.meta.url);
 
 /**
  * Every set-up that has a folder, by name. A new one is one folder: nothing else lists them.
