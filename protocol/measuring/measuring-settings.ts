@@ -1,5 +1,18 @@
 import Type from 'typebox';
 import { closed, Nullable } from '../check/schema-parts.ts';
+import {
+  errorMm,
+  FARTHEST_MM,
+  LEAST_FACTOR,
+  LEAST_MM,
+  LEAST_RAD,
+  lengthMm,
+  MOST_FACTOR,
+  MOST_FEED_MM_PER_MIN,
+  MOST_INDICATED_MM,
+  MOST_LIMIT_RAD,
+  placeMm,
+} from '../quantity/bounds.ts';
 import { LengthUnit, radiansFromArcsec } from '../quantity/units.ts';
 
 export const Way = Type.Union(
@@ -34,12 +47,18 @@ export const Limit = Type.Union(
     Type.Object(
       {
         kind: Type.Literal('end to end'),
-        mm: Type.Number({ exclusiveMinimum: 0 }),
-        overMm: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+        mm: lengthMm(MOST_INDICATED_MM),
+        overMm: Nullable(lengthMm()),
       },
       closed,
     ),
-    Type.Object({ kind: Type.Literal('angle'), rad: Type.Number({ exclusiveMinimum: 0 }) }, closed),
+    Type.Object(
+      {
+        kind: Type.Literal('angle'),
+        rad: Type.Number({ minimum: LEAST_RAD, maximum: MOST_LIMIT_RAD }),
+      },
+      closed,
+    ),
   ],
   {
     description:
@@ -58,7 +77,10 @@ export const Stylus = Type.Union(
   [
     Type.Object({ kind: Type.Literal('as read') }, closed),
     Type.Object(
-      { kind: Type.Literal('nudge factor'), factor: Type.Number({ exclusiveMinimum: 0 }) },
+      {
+        kind: Type.Literal('nudge factor'),
+        factor: Type.Number({ minimum: LEAST_FACTOR, maximum: MOST_FACTOR }),
+      },
       closed,
     ),
     Type.Object(
@@ -78,7 +100,7 @@ export const KeyedAs = Type.Union(
     Type.Object({ kind: Type.Literal('length'), unit: LengthUnit }, closed),
     Type.Object({ kind: Type.Literal('thousandths'), unit: LengthUnit }, closed),
     Type.Object(
-      { kind: Type.Literal('divisions'), graduationMm: Type.Number({ exclusiveMinimum: 0 }) },
+      { kind: Type.Literal('divisions'), graduationMm: lengthMm(MOST_INDICATED_MM) },
       closed,
     ),
   ],
@@ -107,9 +129,17 @@ export const AimOff = Type.Object(
       description: 'Added to the target of the tap at that stage; positive counter-clockwise',
     }),
     spreadArcsec: Nullable(
-      Type.Number({ minimum: 0, description: 'Standard deviation of what it was taken from' }),
+      Type.Number({
+        minimum: 0,
+        maximum: 324_000,
+        description: 'Standard deviation of what it was taken from',
+      }),
     ),
-    jobs: Type.Integer({ minimum: 0, description: 'How many jobs it was taken from' }),
+    jobs: Type.Integer({
+      minimum: 0,
+      maximum: 1_000_000,
+      description: 'How many jobs it was taken from',
+    }),
   },
   { ...closed, description: 'It changes where to stop tapping, never the verdict' },
 );
@@ -152,7 +182,7 @@ export const Setup = Type.Object(
     axis: Type.Union([Type.Literal('x'), Type.Literal('y')], {
       description: 'Axis swept along; with y only the words change',
     }),
-    sweptLengthMm: Type.Number({ exclusiveMinimum: 0, maximum: 5000 }),
+    sweptLengthMm: lengthMm(5000),
     entry: Type.Union([Type.Literal('device'), Type.Literal('keyed')], {
       description: 'Stations: readings from the device or typed in',
     }),
@@ -164,7 +194,7 @@ export const Setup = Type.Object(
         }),
       ),
     ),
-    stationsMm: Type.Array(Type.Number(), {
+    stationsMm: Type.Array(placeMm(), {
       minItems: 2,
       maxItems: 25,
       description: 'In the order they are taken',
@@ -173,8 +203,8 @@ export const Setup = Type.Object(
     feed: Type.Object(
       {
         startsAt: End,
-        distanceMm: Type.Number({ exclusiveMinimum: 0 }),
-        mmPerMin: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+        distanceMm: lengthMm(),
+        mmPerMin: Nullable(Type.Number({ minimum: 0.001, maximum: MOST_FEED_MM_PER_MIN })),
       },
       {
         ...closed,
@@ -187,9 +217,7 @@ export const Setup = Type.Object(
         description: '+1: the readout rises as the stylus goes right along the work',
       }),
     ),
-    leftEndCountMm: Type.Number({
-      description: 'What the readout shows with the stylus at the left end',
-    }),
+    leftEndCountMm: placeMm('What the readout shows with the stylus at the left end'),
     stylus: Stylus,
     limit: Nullable(Limit),
     decisionRule: DecisionRule,
@@ -200,39 +228,38 @@ export const Setup = Type.Object(
     }),
     indicator: Type.Object(
       {
-        resolutionMm: Nullable(Type.Number({ exclusiveMinimum: 0 })),
-        permissibleErrorMm: Nullable(Type.Number({ minimum: 0 })),
-        repeatabilityMm: Nullable(Type.Number({ minimum: 0 })),
-        rangeMm: Nullable(Type.Object({ lowMm: Type.Number(), highMm: Type.Number() }, closed)),
+        resolutionMm: Nullable(lengthMm(MOST_INDICATED_MM)),
+        permissibleErrorMm: Nullable(errorMm()),
+        repeatabilityMm: Nullable(errorMm()),
+        rangeMm: Nullable(Type.Object({ lowMm: placeMm(), highMm: placeMm() }, closed)),
       },
       closed,
     ),
     vise: Type.Object(
       {
-        leftEndMm: Type.Number(),
-        rightEndMm: Type.Number(),
-        leftClampMm: Type.Number(),
-        rightClampMm: Type.Number(),
-        swivelCentreMm: Type.Number(),
+        leftEndMm: placeMm(),
+        rightEndMm: placeMm(),
+        leftClampMm: placeMm(),
+        rightClampMm: placeMm(),
+        swivelCentreMm: placeMm(),
       },
       closed,
     ),
     pivot: Type.Object(
       {
         choice: PivotChoice,
-        typedMm: Type.Number(),
+        typedMm: placeMm(),
         uncertaintyMm: Type.Number({
-          exclusiveMinimum: 0,
+          minimum: LEAST_MM,
+          maximum: FARTHEST_MM,
           description: 'Standard uncertainty of the declared pivot',
         }),
-        acrossMm: Nullable(
-          Type.Number({ description: 'Pivot farther away than the bar: positive' }),
-        ),
+        acrossMm: Nullable(placeMm('Pivot farther away than the bar: positive')),
         learn: Type.Boolean(),
       },
       closed,
     ),
-    malletMm: Type.Number({ description: 'Where along the work the mallet strikes' }),
+    malletMm: placeMm('Where along the work the mallet strikes'),
     timing: Type.Optional(Timing),
     aimOff: Type.Optional(Nullable(AimOff)),
   },

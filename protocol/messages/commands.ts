@@ -6,6 +6,7 @@ import { Fault } from '../faults/fault.ts';
 import { End, SetupChange, Stage } from '../measuring/measuring-settings.ts';
 import { BlockSet } from '../plan/block-set.ts';
 import { JobFile, PlanQuestion } from '../plan/plan-question.ts';
+import { MOST_INDICATED_MM, placeMm } from '../quantity/bounds.ts';
 import { JobCardChange } from '../record/job-card.ts';
 import { JobKey } from '../record/proof.ts';
 import { MOST_NAME, MOST_NOTE, TagText } from '../record/proof-words.ts';
@@ -44,12 +45,12 @@ const kind = <K extends string, P extends Type.TProperties>(
 
 /** What a demo user may do to the simulated bench. */
 export const DemoAct = Type.Union([
-  Type.Object({ act: Type.Literal('table to'), xMm: Type.Number() }, closed),
+  Type.Object({ act: Type.Literal('table to'), xMm: placeMm() }, closed),
   Type.Object(
     {
       act: Type.Literal('traverse'),
-      toMm: Type.Number(),
-      mmPerSecond: Type.Number({ exclusiveMinimum: 0, maximum: 100 }),
+      toMm: placeMm(),
+      mmPerSecond: Type.Number({ minimum: 0.001, maximum: 100 }),
     },
     closed,
   ),
@@ -61,7 +62,7 @@ export const DemoAct = Type.Union([
   Type.Object(
     {
       act: Type.Literal('strike'),
-      xMm: Type.Number(),
+      xMm: placeMm(),
       way: Type.Union([Type.Literal('away'), Type.Literal('toward')]),
       blow: Type.Union([Type.Literal('light'), Type.Literal('medium'), Type.Literal('firm')]),
     },
@@ -116,7 +117,9 @@ export const Command = Type.Union([
     'finish nudge',
     {
       nudge: Type.Union([Type.Literal('y'), Type.Literal('x')]),
-      movedMm: Type.Optional(Type.Number()),
+      movedMm: Type.Optional(
+        Type.Number({ minimum: -MOST_INDICATED_MM, maximum: MOST_INDICATED_MM }),
+      ),
       keyed: Type.Optional(Keyed),
       ...typing,
     },
@@ -146,7 +149,7 @@ export const Command = Type.Union([
   kind('abandon sweep', {}, 'Ends it without a result; what was taken stays on record'),
   kind(
     'park',
-    { xMm: Type.Number(), keyed: Type.Optional(Keyed), ...typing },
+    { xMm: placeMm(), keyed: Type.Optional(Keyed), ...typing },
     'The stylus stands still at x, the mallet will work',
   ),
   kind('tap reading', { keyed: Keyed, ...typing }, 'Keyed entry: the reading after a tap'),
@@ -220,7 +223,7 @@ export const Command = Type.Union([
     'write note',
     {
       job: JobKey,
-      sweep: Nullable(Type.Integer({ minimum: 1 })),
+      sweep: Nullable(Type.Integer({ minimum: 1, maximum: 1_000_000 })),
       by: Name,
       text: Type.String({ minLength: 1, maxLength: MOST_NOTE }),
     },
@@ -230,7 +233,7 @@ export const Command = Type.Union([
     'strike note',
     {
       job: JobKey,
-      number: Type.Integer({ minimum: 1 }),
+      number: Type.Integer({ minimum: 1, maximum: 1_000_000 }),
       by: Name,
       why: Type.String({ maxLength: MOST_NOTE }),
     },
@@ -293,7 +296,7 @@ export const Command = Type.Union([
     'The next bar in the vise is to show the slope that takes out what the part is off',
   ),
   kind('new job', {}, 'Closes this job, keeps nudges, setup and devices'),
-  kind('clear fault', { code: Type.String() }, 'The user has read it'),
+  kind('clear fault', { code: Type.String({ maxLength: 60 }) }, 'The user has read it'),
   kind('demo', { do: DemoAct }, 'Simulated bench only'),
   kind(
     'keep setting',
@@ -301,7 +304,7 @@ export const Command = Type.Union([
     'Bench screen only: writes one setting into the settings file, empty takes it out; holds from the next start on',
   ),
   kind('new pairing code', {}, 'Bench screen only: the old code no longer pairs'),
-  kind('revoke tablet', { id: Type.String() }, 'Bench screen only'),
+  kind('revoke tablet', { id: Type.String({ maxLength: 80 }) }, 'Bench screen only'),
 ]);
 export type Command = Type.Static<typeof Command>;
 export type CommandKind = Command['kind'];

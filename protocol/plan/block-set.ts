@@ -17,13 +17,24 @@ export type BlockGrade = Type.Static<typeof BlockGrade>;
 /** One size in a set. Sizes are text as engraved, because they are added exactly and never as floats. */
 export const GaugeBlock = Type.Object(
   {
-    size: Type.String({ description: 'As engraved, in the unit of the set: 0.1002, 1.005' }),
+    size: Type.String({
+      maxLength: 16,
+      description: 'As engraved, in the unit of the set: 0.1002, 1.005',
+    }),
     count: Type.Optional(Type.Integer({ minimum: 1, maximum: 20, description: 'Absent: one' })),
     deviationUm: Type.Optional(
-      Type.Number({ description: 'Certified length less engraved, micrometres' }),
+      Type.Number({
+        minimum: -1000,
+        maximum: 1000,
+        description: 'Certified length less engraved, micrometres',
+      }),
     ),
     deviationUin: Type.Optional(
-      Type.Number({ description: 'Certified length less engraved, microinches' }),
+      Type.Number({
+        minimum: -40_000,
+        maximum: 40_000,
+        description: 'Certified length less engraved, microinches',
+      }),
     ),
     grade: Type.Optional(BlockGrade),
     struck: Type.Optional(
@@ -39,7 +50,7 @@ export const BlockSet = Type.Object(
     id: Type.String({ pattern: '^[a-z0-9][a-z0-9-]{0,39}$' }),
     title: Type.String({ minLength: 1, maxLength: 80 }),
     unit: LengthUnit,
-    source: Type.String({ description: 'Where this list of blocks comes from' }),
+    source: Type.String({ maxLength: 1000, description: 'Where this list of blocks comes from' }),
     fromMemory: Type.Boolean({
       description: 'No document was seen that lists this set: compare it with the case',
     }),

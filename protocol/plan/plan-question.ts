@@ -99,8 +99,8 @@ export const BudgetAssumptions = Type.Object(
     measuredSweep: Nullable(
       Type.Object(
         {
-          standardUncertaintyArcsec: Type.Number({ minimum: 0 }),
-          degreesOfFreedom: Nullable(Type.Number({ exclusiveMinimum: 0 })),
+          standardUncertaintyArcsec: Type.Number({ minimum: 0, maximum: 324_000 }),
+          degreesOfFreedom: Nullable(Type.Number({ minimum: 0.1, maximum: 1e9 })),
         },
         {
           ...closed,
@@ -126,7 +126,7 @@ export const PlanQuestion = Type.Object(
     hand: Hand,
     tolerance: Nullable(Tolerance),
     setUpShare: Type.Number({
-      exclusiveMinimum: 0,
+      minimum: 0.001,
       maximum: 1,
       description: 'Share of the tolerance the set-up may take; a quarter to a tenth is usual',
     }),
@@ -148,8 +148,8 @@ export const PlanQuestion = Type.Object(
       },
       closed,
     ),
-    setId: Nullable(Type.String()),
-    without: Type.Array(Type.String(), { maxItems: 250 }),
+    setId: Nullable(Type.String({ maxLength: 40 })),
+    without: Type.Array(Type.String({ maxLength: 16 }), { maxItems: 250 }),
     lowStack: Type.Optional(
       Nullable(
         Type.String({
@@ -200,12 +200,12 @@ export const JobFile = Type.Object(
     taptrueJob: Type.Literal(JOB_FILE_VERSION),
     question: PlanQuestion,
     set: Type.Optional(BlockSet),
-    taken: Type.Array(Type.String(), {
+    taken: Type.Array(Type.String({ maxLength: 16 }), {
       maxItems: 40,
       description: 'Blocks keyed in the re-add; empty: not done',
     }),
     takenLow: Type.Optional(
-      Type.Array(Type.String(), {
+      Type.Array(Type.String({ maxLength: 16 }), {
         maxItems: 40,
         description: 'The same under the other roll, where blocks stand under both',
       }),

@@ -61,11 +61,11 @@ describe('the checker', () => {
     [{ kind: 'change setup', change: { sweptLengthMm: 0 } }, '/change/sweptLengthMm '],
     [
       { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 0, overMm: null } } },
-      '/change/limit/mm must be > 0',
+      '/change/limit/mm must be >= 1e-8',
     ],
     [
       { kind: 'change setup', change: { limit: { kind: 'end to end', mm: 1, overMm: 0 } } },
-      '/change/limit/overMm must be > 0',
+      '/change/limit/overMm must be >= 1e-8',
     ],
     [
       { kind: 'change setup', change: { limit: { kind: 'by eye' } } },
