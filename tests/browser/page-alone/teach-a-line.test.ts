@@ -99,6 +99,13 @@ describe('a search that ended at lines no shape reads', () => {
     await cells.getByRole('button', { name: /, a, always the same$/ }).click();
     await page.getByRole('button', { name: 'the unit' }).click();
     await page.getByLabel('“a” as unit means').selectOption('mm');
+    // A word that never changes may be a unit, a sign or a status: it is asked about, and here it says nothing.
+    await page.getByText('Say what "RUN" beside the number is', { exact: false }).first().waitFor();
+    await cells.getByRole('button', { name: /, R, always the same$/ }).hover();
+    await page.mouse.down();
+    await cells.getByRole('button', { name: /, N, always the same$/ }).hover();
+    await page.mouse.up();
+    await page.getByRole('button', { name: 'passed over' }).click();
     await page.getByRole('button', { name: 'Keep it and use it for the indicator' }).click();
     await expect
       .poll(() => commands.map(({ kind }) => kind))

@@ -186,12 +186,12 @@ const JOBS: [string, () => RecordEntry[]][] = [
     () =>
       longest([
         { kind: 'change card', change: { part: LONG.replaceAll('W', 'V') } },
-        { kind: 'change setup', change: { limit: { kind: 'angle', rad: 0.0001 } } },
-        { kind: 'set stage', stage: 'free' },
-        { kind: 'skip nudge', nudge: 'y' },
         { kind: 'park', xMm: 127, keyed: '0.0004' },
         { kind: 'tap reading', keyed: '0.0024' },
         { kind: 'leave tap' },
+        { kind: 'change setup', change: { limit: { kind: 'angle', rad: 0.0001 } } },
+        { kind: 'set stage', stage: 'free' },
+        { kind: 'skip nudge', nudge: 'y' },
       ]),
   ],
 ];

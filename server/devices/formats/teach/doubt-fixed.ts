@@ -29,7 +29,8 @@ interface Place {
  * tell. `123.4 um` was taught as 123.4 mm, and lines that were all negative, `0.123-`, lost their sign. Empty: nothing
  * is doubtful.
  */
-export function doubtsBeside(segments: readonly Segment[]): string[] {
+export function doubtsBeside(line: readonly Segment[]): string[] {
+  const segments = unframed(line);
   const doubts = segments.flatMap((segment, index) => {
     const place = {
       text: segment.text,
@@ -38,13 +39,30 @@ export function doubtsBeside(segments: readonly Segment[]): string[] {
     };
     if (segment.means === 'fixed') return doubtsIn(place);
     if (segment.means === 'number') {
-      const line = segments.slice(0, index).map(({ text }) => text);
-      return thousandsDoubt(line.join(''), segment.text);
+      const before = segments.slice(0, index).map(({ text }) => text);
+      return thousandsDoubt(before.join(''), segment.text);
     }
     const refused = isForeignUnit(segment.text) && refusable(segment);
     return refused ? [unitRefusal(segment.text)] : [];
   });
   return [...new Set(doubts)];
+}
+
+/** `<2|0.0125|RUN>`: a pair round the whole line frames it, and says nothing of the number. */
+function unframed(segments: readonly Segment[]): readonly Segment[] {
+  const [first, last] = [segments[0], segments.at(-1)];
+  const isFramed =
+    first?.means === 'fixed' &&
+    last?.means === 'fixed' &&
+    first !== last &&
+    first.text.startsWith('<') &&
+    last.text.endsWith('>');
+  if (!isFramed) return segments;
+  return [
+    { ...first, text: first.text.slice(1) },
+    ...segments.slice(1, -1),
+    { ...last, text: last.text.slice(0, -1) },
+  ];
 }
 
 /** Passed over or told as the other unit it would be the wrong number all the same. */
