@@ -121,6 +121,12 @@ describe('a stranger with a device of which nothing is known', () => {
     await cells.getByRole('button', { name: /, a, always the same$/ }).click();
     await page.getByRole('button', { name: 'the unit' }).click();
     await page.getByLabel('“a” as unit means').selectOption('mm');
+    // A word that stands in every line is asked about; this one says nothing of the number.
+    await cells.getByRole('button', { name: /, R, always the same$/ }).hover();
+    await page.mouse.down();
+    await cells.getByRole('button', { name: /, N, always the same$/ }).hover();
+    await page.mouse.up();
+    await page.getByRole('button', { name: 'passed over' }).click();
     await page.getByLabel(/By its form/).fill('Bracketed: channel, number, word, letter');
     await picture('7-told');
     await page.getByRole('button', { name: 'Keep it and use it for the indicator' }).click();
