@@ -106,7 +106,7 @@ export class Bench {
   reading(link: LinkName, reading: Reading): void {
     this.#options.record({ entry: 'reading', atMs: reading.atMs, link, reading });
     this.#desks.measuring.latest.note(link, reading);
-    this.#desks.sweepWatch.reading(link, reading, this.#setup.displayUnit);
+    this.#desks.sweepWatch.reading(link, reading, this.#setup);
     if (link === 'indicator') this.#indicatorReading(reading);
     else if (isUsable(reading)) {
       const xMm = this.#desks.live.xOf(reading.valueMm);

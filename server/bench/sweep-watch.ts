@@ -6,6 +6,7 @@ import {
   type LinkName,
   type LinkReport,
   type Reading,
+  type Setup,
 } from '@taptrue/protocol';
 import { DigitsWatch } from './digits-watch.ts';
 import { JumpWatch } from './jump-watch.ts';
@@ -39,8 +40,14 @@ export class SweepWatch {
     this.#notice = notice;
   }
 
-  reading(link: LinkName, reading: Reading, displayUnit: LengthUnit): void {
-    if (link === 'readout' && isUsable(reading)) this.#position(reading, displayUnit);
+  reading(
+    link: LinkName,
+    reading: Reading,
+    { displayUnit, way }: Pick<Setup, 'displayUnit' | 'way'>,
+  ): void {
+    // Only where the readout gives the places: a table put to the next station belongs to no line.
+    if (link === 'readout' && way === 'readout' && isUsable(reading))
+      this.#position(reading, displayUnit);
     if (link === 'indicator' && isUsable(reading) && this.#digits.push(reading.decimals)) {
       this.#once({
         code: 'unit-switched',

@@ -39,7 +39,7 @@ describe('the Proof place', () => {
     const { page, commands, close } = await open('proof');
     const toBin = page.getByRole('button', { name: 'To the bin' });
     // The running job has no such button.
-    expect(await toBin.count()).toBe(2);
+    await expect.poll(() => toBin.count()).toBe(2);
     await toBin.first().click();
     expect(commands).toEqual([]);
     await page.getByRole('button', { name: 'Really to the bin' }).click();
