@@ -7,7 +7,7 @@ import {
 } from '@taptrue/protocol';
 import { malletPlace } from '../measure/verdict/mallet-place.ts';
 import { blendPivots, type PivotEstimate, pivotFromTwoLines } from '../measure/verdict/pivot.ts';
-import { areApart, isTurned } from '../measure/verdict/turn-between.ts';
+import { areApart, broughtLittle, isTurned } from '../measure/verdict/turn-between.ts';
 import { endOf, type PivotInUse, type TappedEnd } from './pivot-in-use.ts';
 import { elsewhereQuestion, malletWords, pivotSentence, untappedQuestion } from './pivot-words.ts';
 
@@ -54,18 +54,13 @@ export class PivotLedger {
     this.#hardlyTurns.clear();
   }
 
-  /** Many blows at this end brought little: the vise turns there, whatever was said. */
-  hardlyTurns(stage: Stage, end: TappedEnd): void {
-    this.#hardlyTurns.add(`${stage} ${end}`);
-  }
-
   /** Learns from a turn, or notes why it may not, or asks. */
   note(turn: TurnBetweenSweeps, setup: Setup): void {
     const row = this.#judge(turn, setup, false);
     this.#rows.push(row);
     const { before, after, end } = turn;
     const isTried = end !== null && !turn.clampsChanged && before.stage === after.stage;
-    if (isTried && !isTurned(before.result, after.result)) this.#noteLittle(after.stage, end);
+    if (isTried && broughtLittle(before.result, after.result)) this.#noteLittle(after.stage, end);
     if (this.#rows.length > MOST_EVIDENCE) this.#rows.shift();
   }
 
@@ -73,8 +68,8 @@ export class PivotLedger {
   #noteLittle(stage: Stage, end: TappedEnd): void {
     const [, before] = [...this.#rows].reverse();
     const isSecond = before?.stage === stage && before.end === end && before.turn.end === end;
-    if (isSecond && !isTurned(before.turn.before.result, before.turn.after.result))
-      this.hardlyTurns(stage, end);
+    if (isSecond && broughtLittle(before.turn.before.result, before.turn.after.result))
+      this.#hardlyTurns.add(`${stage} ${end}`);
   }
 
   /** The question that stands; null: none. */

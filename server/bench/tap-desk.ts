@@ -4,7 +4,6 @@ import { DONE, refused } from '../state/answers.ts';
 import { beyondTheBar } from './beyond-the-bar.ts';
 import type { DeskContext } from './desk.ts';
 import type { Measuring, TypedIn } from './measuring.ts';
-import { endOf } from './pivot-in-use.ts';
 import {
   jumpedWhileParked,
   movedWhileParked,
@@ -211,11 +210,6 @@ export class TapDesk {
 
   leave(): void {
     if (!this.#session) return;
-    if (this.#session.bringsLittle) {
-      const { setup, stage } = this.#context;
-      this.#sweeps.pivots.hardlyTurns(stage, endOf(this.#sweeps.pivot.malletMm, setup));
-      this.#sweeps.tellPivot();
-    }
     this.noteWaiting();
     this.#countedAtMm = null;
     this.#since = this.#sinceNow();

@@ -320,7 +320,7 @@ export class TapSession {
     if (Math.abs(offMm) > PARKED_DIFFERS_MM) {
       return `The reading here is ${formatLength(Math.abs(offMm), unit)} from what the sweep${this.#question.isByTaps ? ' and the taps since' : ''} found: the indicator was zeroed or moved, the vise has moved since, or the stylus is not where it was said. The stop reading is reckoned from what the dial shows now; if the vise has moved, sweep again first.`;
     }
-    if (this.bringsLittle) {
+    if (this.#bringsLittle()) {
       return `${this.#stepNumber} taps brought little: the needle hardly follows the blows, so the pivot is probably not where it is said. Stop and sweep again; if it still lies out, strike at the other end.`;
     }
     const coarse =
@@ -336,7 +336,7 @@ export class TapSession {
   }
 
   /** Many taps, and less than half of the way done. */
-  get bringsLittle(): boolean {
+  #bringsLittle(): boolean {
     if (this.#stepNumber < TAPS_TO_HALF || this.#isInside(this.#restMm)) return false;
     const { turnRad } = this.#remaining(this.#restMm);
     return Math.abs(turnRad) > Math.abs(this.#firstRemainingRad) / 2;

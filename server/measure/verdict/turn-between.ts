@@ -25,6 +25,17 @@ export function isTurned(before: SweepResult, after: SweepResult): boolean {
   return Math.abs(after.slope - before.slope) > TURNED_IN_U * Math.hypot(first, second);
 }
 
+/**
+ * True where taps that were to turn the bar by ten standard uncertainties or more brought under half of it. A fine
+ * tap that does not show is none of these.
+ */
+export function broughtLittle(before: SweepResult, after: SweepResult): boolean {
+  const [first, second] = [slopeU(before), slopeU(after)];
+  if (first === null || second === null || isTurned(before, after)) return false;
+  const wanted = Math.abs(radiansFromArcsec(before.deviationArcsec));
+  return wanted > 2 * TURNED_IN_U * Math.hypot(first, second);
+}
+
 /** Height of the middle of the sweep and its standard uncertainty, mm; null: not known. */
 function middleOf(result: SweepResult, xMm: number): { yMm: number; uMm: number } | null {
   const u = slopeU(result);
