@@ -5,7 +5,7 @@ import {
   type SweepResult,
 } from '@taptrue/protocol';
 
-/** A turn smaller than this many standard uncertainties of the slope difference tells nothing of the pivot. */
+/** A turn smaller than this many standard uncertainties of the slope difference tells nothing of the pivot; a larger one was made by something. */
 export const LEAST_TURN_IN_U = 5;
 
 export interface PivotEstimate {

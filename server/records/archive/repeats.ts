@@ -8,6 +8,7 @@ import {
   type Stage,
   type TurnRow,
 } from '@taptrue/protocol';
+import { LEAST_TURN_IN_U } from '../../measure/verdict/pivot.ts';
 import { spreadOf, standardDeviationKnownWithin } from './spread.ts';
 
 /** From five sweeps on the standard deviation is known to 36 % (GUM, Table E.1); fewer are shown, not reckoned with. */
@@ -24,12 +25,10 @@ export interface RepeatedSweep {
   standardArcsec: number | null;
 }
 
-/** A turn of more than five standard uncertainties was a knock that nobody noticed, not how the bench repeats. */
-const KNOCKED_IN_U = 5;
-
+/** A turn too large for chance was a knock that nobody noticed, not how the bench repeats. */
 function isKnocked(turnedArcsec: number, oneArcsec: number | null, other: number | null): boolean {
   if (oneArcsec === null || other === null) return false;
-  return Math.abs(turnedArcsec) > KNOCKED_IN_U * Math.hypot(oneArcsec, other);
+  return Math.abs(turnedArcsec) > LEAST_TURN_IN_U * Math.hypot(oneArcsec, other);
 }
 
 /** Sweeps of one job between which no tap was noticed, no clamp touched and nothing knocked, each run of them in its order. */

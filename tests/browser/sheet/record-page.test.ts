@@ -11,14 +11,13 @@ import {
 import { main } from '@taptrue/server/cli/main.ts';
 import { makePlan } from '@taptrue/server/plan/make-plan.ts';
 import { STANDARD_SETS } from '@taptrue/server/plan/sets/standard-sets.ts';
-import type { FileLine } from '@taptrue/server/records/exchange/lines-of-file.ts';
-import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
 import { proofSheet } from '@taptrue/server/records/sheet/proof-sheet.ts';
 import { sheetFacts } from '@taptrue/server/records/sheet/sheet-facts.ts';
 import { openStore, STORE_FILE } from '@taptrue/server/records/store/open-store.ts';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { AtTheBench } from '../../unit/bench/at-the-bench.ts';
+import { linesOf } from '../../unit/records/archive/lines-of.ts';
 import { keepIn, newFolder } from '../../unit/records/exchange/a-job.ts';
 import { findChromium, launchChromium } from '../find-chromium.ts';
 
@@ -31,16 +30,6 @@ afterAll(() => browser.close());
 /** Page objects of a PDF (ISO 32000-1, 7.7.3.3: /Type /Page; the tree's nodes are /Pages). */
 function pagesOf(pdf: Buffer): number {
   return pdf.toString('latin1').match(/\/Type\s*\/Page(?![a-z])/g)?.length ?? 0;
-}
-
-function linesOf(entries: readonly RecordEntry[]): FileLine[] {
-  const writer = new RecordingWriter();
-  const text =
-    writer.push(entries.map((entry) => `${JSON.stringify(entry)}\n`).join('')) + writer.end();
-  return text
-    .trimEnd()
-    .split('\n')
-    .map((line, index) => ({ bytes: Buffer.from(line), number: index + 1, at: 0, hasEnd: true }));
 }
 
 const LONG = 'Words without an end '.repeat(6).slice(0, 120);

@@ -1,11 +1,9 @@
-import type { RecordEntry } from '@taptrue/protocol';
-import type { FileLine } from '@taptrue/server/records/exchange/lines-of-file.ts';
-import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
 import { proofSheet } from '@taptrue/server/records/sheet/proof-sheet.ts';
 import { sheetFacts } from '@taptrue/server/records/sheet/sheet-facts.ts';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { AtTheBench } from '../../unit/bench/at-the-bench.ts';
+import { linesOf } from '../../unit/records/archive/lines-of.ts';
 import { launchChromium } from '../find-chromium.ts';
 
 let browser: Browser;
@@ -13,15 +11,6 @@ beforeAll(async () => {
   browser = await launchChromium();
 });
 afterAll(() => browser.close());
-
-function linesOf(entries: readonly RecordEntry[]): FileLine[] {
-  const writer = new RecordingWriter();
-  const text = entries.map((entry) => `${JSON.stringify(entry)}\n`).join('');
-  return `${writer.push(text)}${writer.end()}`
-    .trimEnd()
-    .split('\n')
-    .map((line, index) => ({ bytes: Buffer.from(line), number: index + 1, at: 0, hasEnd: true }));
-}
 
 /** All four stages swept and seven set-ups: more than a page has room to show. */
 function fullJob(): AtTheBench {

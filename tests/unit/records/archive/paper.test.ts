@@ -7,22 +7,12 @@ import {
 import { makePlan } from '@taptrue/server/plan/make-plan.ts';
 import { STANDARD_SETS } from '@taptrue/server/plan/sets/standard-sets.ts';
 import { checkRecordings } from '@taptrue/server/records/exchange/check-recordings.ts';
-import type { FileLine } from '@taptrue/server/records/exchange/lines-of-file.ts';
 import { RecordingRefused } from '@taptrue/server/records/exchange/recording-faults.ts';
-import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
 import { proofSheet } from '@taptrue/server/records/sheet/proof-sheet.ts';
 import { sheetFacts } from '@taptrue/server/records/sheet/sheet-facts.ts';
 import { describe, expect, test } from 'vitest';
 import { AtTheBench } from '../../bench/at-the-bench.ts';
-
-function linesOf(entries: readonly RecordEntry[]): FileLine[] {
-  const writer = new RecordingWriter();
-  const text = entries.map((entry) => `${JSON.stringify(entry)}\n`).join('');
-  return `${writer.push(text)}${writer.end()}`
-    .trimEnd()
-    .split('\n')
-    .map((line, index) => ({ bytes: Buffer.from(line), number: index + 1, at: 0, hasEnd: true }));
-}
+import { linesOf } from './lines-of.ts';
 
 function swept(): AtTheBench {
   const at = new AtTheBench({ rises: 'toward', limit: { kind: 'angle', rad: 0.001 } });

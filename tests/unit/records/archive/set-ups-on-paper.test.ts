@@ -1,8 +1,6 @@
 import type { RecordEntry } from '@taptrue/protocol';
 import { firstState } from '@taptrue/server/bench/first-state.ts';
 import { checkRecordings } from '@taptrue/server/records/exchange/check-recordings.ts';
-import type { FileLine } from '@taptrue/server/records/exchange/lines-of-file.ts';
-import { RecordingWriter } from '@taptrue/server/records/exchange/recording-writer.ts';
 import { proofSheet } from '@taptrue/server/records/sheet/proof-sheet.ts';
 import { sheetFacts } from '@taptrue/server/records/sheet/sheet-facts.ts';
 import { SinceSigned } from '@taptrue/server/records/sheet/since-signed.ts';
@@ -10,15 +8,7 @@ import { resumeJob } from '@taptrue/server/service/resume-job.ts';
 import { SectionStore } from '@taptrue/server/state/section-store.ts';
 import { expect, test } from 'vitest';
 import { AtTheBench } from '../../bench/at-the-bench.ts';
-
-function linesOf(entries: readonly RecordEntry[]): FileLine[] {
-  const writer = new RecordingWriter();
-  const text = entries.map((entry) => `${JSON.stringify(entry)}\n`).join('');
-  return `${writer.push(text)}${writer.end()}`
-    .trimEnd()
-    .split('\n')
-    .map((line, index) => ({ bytes: Buffer.from(line), number: index + 1, at: 0, hasEnd: true }));
-}
+import { linesOf } from './lines-of.ts';
 
 /** A head tilted 0.002 in over 8 in, high away from the operator, read at eight places. */
 function readHead(at: AtTheBench): void {
