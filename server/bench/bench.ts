@@ -28,10 +28,10 @@ import { jobTold } from './job-told.ts';
 import type { Measuring } from './measuring.ts';
 import { notHere, sweepBeingTaken } from './refusals.ts';
 import type { JobFacts } from './standing.ts';
-import { StandingFaults } from './standing-faults.ts';
+import { SETTLED_BY_A_SWEEP, StandingFaults } from './standing-faults.ts';
 import { stationsOnBar } from './stations-on-bar.ts';
 
-/** Whoever asks for what is not the bench's own gets this, and nothing is recorded. */
+/** Told to whoever asks for what is not the bench's own; nothing is recorded. */
 const NOT_OURS: Answer = { ok: true, note: '' };
 
 /**
@@ -176,6 +176,7 @@ export class Bench {
         this.#desks.taps.noteWaiting();
         const answer = this.#desks.sweeps.begin(nowMs);
         if (answer.ok) this.#desks.taps.leave();
+        if (answer.ok) for (const code of SETTLED_BY_A_SWEEP) this.clearFault(code);
         return answer;
       }
       case 'take station':
@@ -238,7 +239,8 @@ export class Bench {
       setup: () => this.#setup,
       report: (link) => this.#report(link),
       contextFor: (measuring) => this.#context(measuring),
-      ...{ start, setUps: this.#options.setUps ?? [] },
+      start,
+      setUps: this.#options.setUps ?? [],
     });
     this.#desks = desks;
     this.#store.set('setup', this.#setup);

@@ -3,6 +3,13 @@ import type { Fault, FaultsSection, StandingFault } from '@taptrue/protocol';
 /** Faults shown at once; the oldest makes room, all of them are on the record. */
 const MOST_STANDING = 20;
 
+/** What a parking came to doubt by; a new sweep is what each of them asks for. */
+export const SETTLED_BY_A_SWEEP = [
+  'moved-while-parked',
+  'zeroed-or-tapped',
+  'jumped-while-parked',
+] as const;
+
 /** What the user must know and has not read yet. One row per code and part of the bench, with a count. */
 export class StandingFaults {
   #rows: StandingFault[] = [];

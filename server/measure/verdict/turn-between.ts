@@ -1,9 +1,7 @@
 import { radiansFromArcsec, type SweepResult } from '@taptrue/protocol';
-import type { PivotEstimate } from './pivot.ts';
+import { LEAST_TURN_IN_U, type PivotEstimate } from './pivot.ts';
 import { studentT } from './student-t.ts';
 
-/** A turn beyond this many standard uncertainties was made by something. */
-export const TURNED_IN_U = 5;
 /** A line that lies elsewhere by more than this, with nothing tapped, was zeroed or moved: chance 1 in 2,000. */
 const SHIFTED_IN_U = 3.5;
 const SHIFTED_CHANCE = 2.5e-4;
@@ -22,7 +20,7 @@ function slopeU(result: SweepResult): number | null {
 export function isTurned(before: SweepResult, after: SweepResult): boolean {
   const [first, second] = [slopeU(before), slopeU(after)];
   if (first === null || second === null) return false;
-  return Math.abs(after.slope - before.slope) > TURNED_IN_U * Math.hypot(first, second);
+  return Math.abs(after.slope - before.slope) > LEAST_TURN_IN_U * Math.hypot(first, second);
 }
 
 /**
@@ -33,7 +31,7 @@ export function broughtLittle(before: SweepResult, after: SweepResult): boolean 
   const [first, second] = [slopeU(before), slopeU(after)];
   if (first === null || second === null || isTurned(before, after)) return false;
   const wanted = Math.abs(radiansFromArcsec(before.deviationArcsec));
-  return wanted > 2 * TURNED_IN_U * Math.hypot(first, second);
+  return wanted > 2 * LEAST_TURN_IN_U * Math.hypot(first, second);
 }
 
 /** Height of the middle of the sweep and its standard uncertainty, mm; null: not known. */
@@ -59,11 +57,12 @@ export function shiftedMm(before: SweepResult, after: SweepResult): number | nul
   const xMm = (before.fromMm + before.toMm) / 2;
   const [first, second] = [middleOf(before, xMm), middleOf(after, xMm)];
   if (first === null || second === null) return null;
-  const freedom = Math.min(before.degreesOfFreedom ?? 1e6, after.degreesOfFreedom ?? 1e6);
-  const inU = Math.max(
-    SHIFTED_IN_U,
-    freedom > 0 ? studentT(1 - SHIFTED_CHANCE, freedom) : SHIFTED_IN_U,
-  );
+  const { degreesOfFreedom: one } = before;
+  const { degreesOfFreedom: other } = after;
+  // Two lines of like scatter share their degrees of freedom, as in a pooled variance.
+  const freedom = one === null || other === null ? null : one + other;
+  const inU =
+    freedom === 0 ? SHIFTED_IN_U : Math.max(SHIFTED_IN_U, studentT(1 - SHIFTED_CHANCE, freedom));
   const shiftMm = second.yMm - first.yMm;
   return Math.abs(shiftMm) > inU * Math.hypot(first.uMm, second.uMm) ? shiftMm : null;
 }

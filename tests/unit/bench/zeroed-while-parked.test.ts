@@ -28,6 +28,9 @@ test('a blow that comes to rest at zero is not forgotten: parked again it would 
   at.rests('indicator', 0);
   expect(at.refused({ kind: 'park', xMm: 127 })).toBe('sweep-first');
   expect(at.state.sweep!.outdated).toContain('tapped');
+  // The sweep that was asked for begins: the remark is dealt with, and does not stand beside a true vise.
+  at.must({ kind: 'begin sweep' });
+  expect(at.state.faults.standing).toEqual([]);
 });
 
 test('a preset while parked is no blow', () => {
