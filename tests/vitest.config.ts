@@ -39,7 +39,6 @@ export default defineConfig({
           globalSetup: ['tests/browser/page-alone/build-once.ts'],
           testTimeout: 60_000,
           hookTimeout: 240_000,
-          retry: 1,
           sequence: { groupOrder: 1 },
         },
       },
